@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from collections.abc import Sequence
 from html import escape
 from typing import Any
@@ -12,7 +13,7 @@ from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPen
 
 from gui.charts.pens import pen
 from gui.look import Palette
-from linesim.report import Scale, tick_text
+from linesim.report import Scale, date_ticks, tick_text
 
 _SPACE = 10.0
 _AROUND = 6.0
@@ -103,6 +104,27 @@ class RoundAxis(pg.AxisItem):  # type: ignore[misc]
         specs = self.generateDrawSpecs(p)
         if specs is not None:
             self.drawPicture(p, *specs)
+
+
+class DateAxis(RoundAxis):
+    """Days and hours: its values are hours after a moment."""
+
+    def __init__(self, side: str, values: Scale, since: dt.datetime) -> None:
+        super().__init__(side, values)
+        self._since = since
+        self._said: dict[float, str] = {}
+
+    def tickValues(self, low: float, high: float, size: float) -> list[tuple[float, list[float]]]:
+        """Midnights, or round hours, as many as there is room for."""
+        ends = self.values.value(low), self.values.value(high)
+        most = max(2, int(size / self._metrics.horizontalAdvance("Wed 30 Mar   ")))
+        ticks = date_ticks(self._since, *ends, most)
+        self._said = {self.values.at(at): words for at, words in ticks}
+        return [(0.0, list(self._said))]
+
+    def tickStrings(self, values: list[float], scale: float, spacing: float) -> list[str]:
+        """The words of each place."""
+        return [self._said[at] for at in values]
 
 
 class NamedAxis(RoundAxis):

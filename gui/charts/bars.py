@@ -41,7 +41,8 @@ def draw_bars(plot: Plot, chart: linesim.report.Bars) -> None:
     inner = [*limits, *theories] if chart.bands else [figure.mean for figure in figures]
     plot.put_scales(upwards(inner, limits, 0, 1, bars=not chart.bands), plot.up)
     plot.only_across()
-    plot.put_axis("top", chart.y.heading)
+    heading = chart.y.heading if chart.starts is None else chart.y.name
+    plot.put_axis("top", heading, since=chart.starts)
     places = [row_middle(n, rows) for n in range(rows)]
     said = [_beside(chart, bar) for bar in chart.bars]
     plot.put_names(
@@ -60,7 +61,8 @@ def draw_bars(plot: Plot, chart: linesim.report.Bars) -> None:
                 _band(plot, at, bar, rows) if chart.bands else _bar(plot, chart, at, bar, rows)
             )
             end = plot.place(bar.figure.mean, 0).x()
-        unit = "" if bar.figure is None else chart.y.unit
+        said_whole = bar.figure is None or chart.starts is not None
+        unit = "" if said_whole else chart.y.unit
         told = f"{bar.label}: {words} {unit}".rstrip()
         spots.append(Spot(QPointF(end, at), told, row_box(n, rows)))
     plot.put_shapes(shapes)
@@ -75,7 +77,9 @@ def draw_bars(plot: Plot, chart: linesim.report.Bars) -> None:
 
 def _beside(chart: linesim.report.Bars, bar: linesim.report.Bar) -> str:
     figure = None if bar.figure is None else plain(bar.figure)
-    return linesim.report.bar_text(chart, bar._replace(figure=figure))
+    words = linesim.report.bar_text(chart, bar._replace(figure=figure))
+    # Dates are long: what they are held against has a line of its own.
+    return words if chart.starts is None else words.replace(", ", ",\n")
 
 
 def _bar(

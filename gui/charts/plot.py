@@ -7,6 +7,7 @@ tiny, whatever the values are, and a logarithmic axis is no other case.
 
 from __future__ import annotations
 
+import datetime as dt
 import math
 from collections.abc import Callable, Iterable, Sequence
 from typing import Any
@@ -25,7 +26,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QGraphicsItem, QGraphicsPolygonItem, QGraphicsScene, QWidget
 
-from gui.charts.axes import NamedAxis, RoundAxis
+from gui.charts.axes import DateAxis, NamedAxis, RoundAxis
 from gui.charts.items import dots_item, line_item, upright_item
 from gui.charts.keys import Key, Keys
 from gui.charts.mark import Mark, Stroke
@@ -159,10 +160,12 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
         """Zoomed and moved along the axis across alone; rows stay as high as they are."""
         self.box.setMouseEnabled(x=True, y=False)
 
-    def put_axis(self, side: str, words: str = "") -> RoundAxis:
-        """An axis with the round numbers of its scale."""
-        upright = side in ("left", "right")
-        axis = RoundAxis(side, self.up if upright else self.across)
+    def put_axis(
+        self, side: str, words: str = "", *, since: dt.datetime | None = None
+    ) -> RoundAxis:
+        """An axis with the round numbers of its scale; dates where that is hours ``since`` then."""
+        scale = self.up if side in ("left", "right") else self.across
+        axis = RoundAxis(side, scale) if since is None else DateAxis(side, scale, since)
         axis.dress(self.look, self.chart_font, words)
         self._put_beside(axis, side)
         return axis

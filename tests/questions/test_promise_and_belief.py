@@ -32,7 +32,11 @@ def test_orders_watched_and_from_their_file_are_the_same(tmp_path: Path) -> None
     assert answer_json(answer_from_file(kept)[1]) == answer_json(watched)
     sequences = next(table for table in watched.tables if table.name == "sequences")
     assert [row[0] for row in sequences.rows][-2:] == ["as told: 3,1,2", "as told: 2,1,3"]
-    assert [chart.name for chart in watched.charts] == ["lateness"]
+    assert [chart.name for chart in watched.charts] == ["done", "lateness"]
+    done = watched.charts[0]
+    assert isinstance(done, Bars)
+    assert [bar.label for bar in done.bars] == [order.name for order in lively_orders().order]
+    assert [bar.theory for bar in done.bars] == [order.due_h for order in lively_orders().order]
 
 
 def test_the_notes_say_whether_part_reels_are_taken_again() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
@@ -17,6 +18,7 @@ from linesim.report.answers.cells import (
     cell_text,
     written_bounded,
 )
+from linesim.report.answers.dates import between_words, date_words
 from linesim.statistics import rough
 
 
@@ -74,7 +76,8 @@ class Bars:
 
     With ``bands`` each figure is where single values fall, from one end to the other, and its
     middle means nothing; ``theory`` is then a value that fell there or did not. ``plain`` ones are
-    lengths without intervals.
+    lengths without intervals. Values of ``y`` are hours after ``starts`` where that is given, and
+    said as dates. A bar without a figure says ``empty``.
     """
 
     name: str
@@ -85,6 +88,14 @@ class Bars:
     theory_name: str = ""
     bands: bool = False
     plain: bool = False
+    starts: dt.datetime | None = None
+    empty: str = "not run"
+
+    def when(self, hours: float) -> dt.datetime:
+        """The moment of a value. Raises ``ValueError`` where values are no dates."""
+        if self.starts is None:
+            raise ValueError("values of these bars are no dates")
+        return self.starts + dt.timedelta(hours=hours)
 
 
 @dataclass(frozen=True)
@@ -215,9 +226,13 @@ def bar_text(chart: Bars, bar: Bar) -> str:
     '27,000–31,600, counted 29,464'
     """
     if bar.figure is None:
-        return "not run"
+        return chart.empty
     if not chart.bands:
         return cell_text(bar.figure)
+    if chart.starts is not None:
+        ends = between_words(*(chart.when(end) for end in bar.figure.outer))
+        due = "" if bar.theory is None else date_words(chart.when(bar.theory))
+        return f"{ends}, {chart.theory_name} {due}" if due else ends
     both = written_bounded(Bounded(bar.figure.mean, *bar.figure.outer))
     ends = both.partition("(")[2].rstrip(")")
     return ends if bar.theory is None else f"{ends}, {chart.theory_name} {rough(bar.theory)}"

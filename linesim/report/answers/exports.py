@@ -116,6 +116,8 @@ def _chart_json(each: Chart) -> dict[str, Any]:
             for bar in each.bars
         ]
         more = {"bands": each.bands, "theory_name": each.theory_name, "bars": bars}
+        if each.starts is not None:
+            more["starts"] = each.starts.isoformat()
         return about | {"kind": "bars"} | more
     if isinstance(each, Map):
         return about | {

@@ -11,7 +11,7 @@ from linesim.report.answers.answer import AnswerContent, bounded_text
 from linesim.report.answers.cells import Cell, Column
 from linesim.report.answers.charts import Scatter, Tick
 from linesim.report.answers.choice_words import share_words as of_100
-from linesim.report.answers.plan_orders import date_words
+from linesim.report.answers.dates import date_words
 from linesim.report.answers.tables import AnswerTable
 from linesim.report.plain import capital
 from linesim.scenario import Scenario

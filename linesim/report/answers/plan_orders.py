@@ -6,8 +6,9 @@ import datetime as dt
 from collections.abc import Sequence
 
 from linesim.report.answers.answer import AnswerContent, bounded_text, verdict
-from linesim.report.answers.cells import Column, Found
-from linesim.report.answers.charts import Bars, bars
+from linesim.report.answers.cells import Column, Figure, Found
+from linesim.report.answers.charts import Bar, Bars, bars
+from linesim.report.answers.dates import date_words
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
 from linesim.statistics import runs_for_both_ends
@@ -17,8 +18,6 @@ from linesim.studies.promise import OrderPromise, Promise, SequenceFigures
 from linesim.studies.supplies_needed import PaperNeed, RollNeed
 from linesim.studies.what_to_measure import MainFigure
 
-_MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
-
 
 def plan_orders_answer(scenario: Scenario, found: Promise) -> AnswerContent:
     """The answer of ``plan-orders``."""
@@ -27,7 +26,7 @@ def plan_orders_answer(scenario: Scenario, found: Promise) -> AnswerContent:
         found,
         words,
         tables,
-        _charts(found),
+        _charts(scenario, found),
         _notes(scenario, found),
         main=MainFigure.output(found.sequences[0].last_h, "hours until the last order is done"),
     )
@@ -140,13 +139,6 @@ def moment(scenario: Scenario, hours: float) -> str:
     if start is None:
         return f"{hours:.1f} h"
     return date_words(start + dt.timedelta(hours=hours))
-
-
-def date_words(at: dt.datetime) -> str:
-    """A day and a time for people, the same everywhere: not by the locale of the machine."""
-    day = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")[at.weekday()]
-    month = _MONTHS[at.month - 1]
-    return f"{day} {at.day} {month} {at:%H:%M}"
 
 
 def _tables(scenario: Scenario, found: Promise) -> tuple[AnswerTable, ...]:
@@ -263,8 +255,33 @@ def _rolls(found: Promise) -> AnswerTable:
     )
 
 
-def _charts(found: Promise) -> tuple[Bars, ...]:
-    """How late each sequence is in all."""
+def _charts(scenario: Scenario, found: Promise) -> tuple[Bars, ...]:
+    """When each order is done beside when it is due, and how late each sequence is in all."""
+    return (_timeline(scenario, found), *_lateness(found))
+
+
+def _timeline(scenario: Scenario, found: Promise) -> Bars:
+    def bar(order: OrderPromise) -> Bar:
+        early, late = order.done_h[0].value, order.done_h[-1].value
+        band = None
+        if early is not None and late is not None:
+            band = Figure((early + late) / 2, (late - early) / 2)
+        return Bar(order.name, band, order.due_h)
+
+    return Bars(
+        "done",
+        "When each order is done: from 1 of 10 runs to 9 of 10, and when it is due",
+        Column("order"),
+        Column("last ream wrapped", "h"),
+        tuple(bar(order) for order in found.orders),
+        theory_name="due",
+        bands=True,
+        starts=scenario.calendar.start,
+        empty="not done in time to say",
+    )
+
+
+def _lateness(found: Promise) -> tuple[Bars, ...]:
     rows: list[tuple[str, Found]] = [
         (each.name, each.late_h)
         for each in found.sequences

@@ -22,6 +22,7 @@ from linesim.report.answers.charts import (
     Tornado,
     bar_text,
 )
+from linesim.report.answers.dates import date_ticks
 from linesim.report.colours import LIGHT
 
 MOST_BARS = 30
@@ -37,6 +38,8 @@ _ACROSS = 38
 """Letters beside each other along an axis."""
 _ONE_LINE = 26
 """Of what is said of the best."""
+_DATE = 11
+"""Letters that a date takes along an axis."""
 _SMALL = "small"
 
 
@@ -191,6 +194,11 @@ def _bars(chart: Bars, axes: Any) -> None:
     axes.grid(axis="x")
     axes.spines[["left", "bottom"]].set_visible(False)
     low, high = axes.get_xlim()
+    if chart.starts is not None:
+        letters = row_room(chart_rows(chart))[0]
+        ticks = date_ticks(chart.starts, low, high, max(2, letters // _DATE))
+        axes.set_xticks([at for at, _ in ticks], [words for _, words in ticks])
+        axes.set_xlabel(chart.y.name)
     if not chart.bands:
         axes.axvline(0, color=LIGHT["quiet"], linewidth=0.8)
     for n, bar in enumerate(bars):

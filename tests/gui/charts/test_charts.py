@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import datetime as dt
 import io
 from itertools import pairwise
 from math import inf, nan
@@ -115,6 +116,24 @@ def test_bars_are_hollow_where_nothing_is_shown_and_say_their_figures(view: Char
     plot.zoom(nearer=True)
     assert plot.box.viewRect().height() == 1
     assert plot.box.viewRect().width() < 1
+
+
+def test_bands_of_orders_are_dates_with_their_due_marks(view: ChartView) -> None:
+    monday = dt.datetime(2026, 3, 2, 6)
+    orders = (Bar("A4", Figure(10.0, 1.5), 12.0), Bar("A3", Figure(42.0, 1.0), 40.0))
+    week = Bars(
+        "done", "Done", Column("order"), Column("done", "h"), orders, "due", True, starts=monday
+    )
+    plot = shown(view, week)
+    assert said(plot) == [
+        "A4: Mon 2 Mar 14:30 to 17:30,\ndue Mon 2 Mar 18:00",
+        "A3: Tue 3 Mar 23:00 to Wed 4 Mar 01:00,\ndue Tue 3 Mar 22:00",
+    ]
+    (axis,) = (axis for axis in plot._axes if axis.orientation == "top")
+    ((_, places),) = axis.tickValues(0.0, 1.0, 600.0)
+    midnights = [plot.across.value(at) for at in places][:: len(places) // 2]
+    assert "Tue 3 Mar" in axis.tickStrings(places, 1.0, 0.0)
+    assert all((at + 6) % 6 == pytest.approx(0, abs=1e-6) for at in midnights)
 
 
 def test_a_bar_of_which_nothing_is_known_has_no_ends(view: ChartView) -> None:
