@@ -4,6 +4,7 @@ from gui.look.buttons import PrimaryButton
 from gui.look.card import Card
 from gui.look.current_palette import palette_of
 from gui.look.figures import one_decimal
+from gui.look.find_row import FindRow
 from gui.look.flow import FlowRow
 from gui.look.fold_button import fold_button
 from gui.look.icons import draw_icon, program_icon, set_icon
@@ -35,6 +36,7 @@ __all__ = [
     "TEXT_SIZES",
     "Card",
     "FigureLabel",
+    "FindRow",
     "FlowRow",
     "Hatch",
     "PageTitle",

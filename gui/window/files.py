@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtWidgets import QFileDialog, QInputDialog, QWidget
 
 import linesim
 from gui import dialogs
@@ -19,6 +19,8 @@ if TYPE_CHECKING:
 _FILTER = "Scenario files (*.toml);;All files (*)"
 TAKE_UP, _THROW_AWAY, _LATER = "Take it up", "Throw it away", "Ask again at the next start"
 DISCARD = "Discard them"
+SMALLEST = "the smallest line: every figure is standard"
+_NEW = "new-line"
 END, _GO_ON = "End it and quit", "Go on working"
 
 
@@ -47,6 +49,23 @@ class Files(QObject):
         self._open_error.clear()
         if not self._document.is_demo:
             self._settings.opened(path)
+        return True
+
+    def ask_new(self) -> bool:
+        """Ask what to begin from, and begin; False where nothing was begun."""
+        demos = linesim.scenario.shipped_scenarios()
+        lines = {f"the demo line {name}": path for name, path in demos.items()}
+        begun = [SMALLEST, *lines]
+        chosen, wanted = QInputDialog.getItem(
+            self._window, "New scenario", "Begin from:", begun, 0, False
+        )
+        if not wanted or not self.confirm_discard():
+            return False
+        path = lines.get(chosen)
+        if path is None:
+            self._document.new(name=_NEW)
+        else:
+            self._document.new(_from_demo(linesim.scenario.read_text(path), chosen), _NEW)
         return True
 
     def ask_open(self) -> Path | None:
@@ -153,3 +172,15 @@ class Files(QObject):
             escape=_GO_ON,
         )
         return taken == END
+
+
+def _from_demo(text: str, demo: str) -> str:
+    """The text of a demo as the begin of a line of one's own: it does not say it is invented.
+
+    Nor does it say that it is measured: the note tells whose figures they are.
+    """
+    note = f"Begun from {demo}: its figures are invented until they are replaced."
+    changes = {"line.name": "new line", "line.note": note, "line.invented": None}
+    # What the file says of the demo above its first field is not about the new line.
+    head = "format = "
+    return linesim.scenario.update(head + text.partition(head)[2], changes)

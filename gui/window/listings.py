@@ -21,11 +21,6 @@ def show_causes(parent: QWidget) -> None:
     _show(parent, "Known stop causes", linesim.report.causes_text())
 
 
-def show_glossary(parent: QWidget) -> None:
-    """What the words of the program mean."""
-    _show(parent, "Glossary", linesim.report.glossary_text())
-
-
 def show_rates(document: Document, parent: QWidget) -> None:
     """Rated and net rate of each station."""
     if document.scenario is None or document.faults:

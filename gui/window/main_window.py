@@ -121,7 +121,7 @@ class MainWindow(OrderedWindow):
         edit_menu(self.menuBar(), self.document, self.find_field)
         view_menu(self, self.pages, self.form_dock, self.hint, self.settings)
         line_menu(self, self.workspace, self.run_bar, self.pages, self.exports)
-        help_menu(self.menuBar())
+        help_menu(self.menuBar(), self.pages)
 
     def _listen(self) -> None:
         self.shown.busy_changed.connect(self._show_busy)

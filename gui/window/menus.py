@@ -21,7 +21,9 @@ from gui.look import (
 from gui.window.about import show_about
 from gui.window.exports import Exports
 from gui.window.files import Files
-from gui.window.listings import save_schema, show_causes, show_faults, show_glossary, show_rates
+from gui.window.help_text import chapters
+from gui.window.help_window import HelpWindow
+from gui.window.listings import save_schema, show_causes, show_faults, show_rates
 from gui.window.page_list import GROUPS, PAGES
 from gui.window.page_switcher import PageSwitcher
 from gui.window.run_bar import RunBar
@@ -33,9 +35,16 @@ Key = QKeySequence.StandardKey
 
 
 def _add(
-    menu: QMenu, text: str, do: Callable[[], object], keys: QKeySequence.StandardKey | str = ""
+    menu: QMenu,
+    text: str,
+    do: Callable[[], object],
+    keys: QKeySequence.StandardKey | str = "",
+    icon: str = "",
 ) -> QAction:
     action = menu.addAction(text)
+    if icon:
+        # When it is first seen: the window is there sooner.
+        menu.aboutToShow.connect(lambda: action.icon().isNull() and set_icon(action, icon))
     action.triggered.connect(lambda *_: do())
     if keys:
         action.setShortcut(QKeySequence(keys))
@@ -51,7 +60,8 @@ def file_menu(
 ) -> None:
     """Opening, saving, and all that leaves the window."""
     menu = window.menuBar().addMenu("&File")
-    _add(menu, "&Open…", workspace.ask_open, Key.Open)
+    _add(menu, "&New…", workspace.ask_new, Key.New)
+    _add(menu, "&Open…", workspace.ask_open, Key.Open, "open")
     demos = menu.addMenu("Open a &demo line")
     for name, path in linesim.scenario.shipped_scenarios().items():
         _add(demos, name, lambda path=path: workspace.open_if_free(path))
@@ -59,20 +69,29 @@ def file_menu(
 
     def fill() -> None:
         recent.clear()
-        for path in settings.recent():
-            _add(recent, str(path), lambda path=path: workspace.open_if_free(path))
+        files_then = settings.recent()
+        missing = [path for path in files_then if not path.is_file()]
+        for path in files_then:
+            gone = path in missing
+            words = f"{path} (not there)" if gone else str(path)
+            open_it = lambda path=path: workspace.open_if_free(path)  # noqa: E731
+            _add(recent, words.replace("&", "&&"), open_it).setDisabled(gone)
         recent.setDisabled(recent.isEmpty())
+        recent.addSeparator()
+        if missing:
+            _add(recent, "&Forget those not there", lambda: settings.forget(*missing))
+        _add(recent, "Forget &all", lambda: settings.forget(*files_then))
 
     menu.aboutToShow.connect(fill)
     menu.addSeparator()
-    _add(menu, "&Save", files.save, Key.Save)
+    _add(menu, "&Save", files.save, Key.Save, "save")
     _add(menu, "Save &as…", files.ask_save, "Ctrl+Shift+S")
     menu.addSeparator()
-    _add(menu, "Save a r&eport…", exports.ask_report, "Ctrl+E")
-    _add(menu, "Save the run as ta&bles…", exports.ask_run_tables)
-    _add(menu, "Save a pic&ture…", exports.ask_picture)
+    _add(menu, "Save a r&eport…", exports.ask_report, "Ctrl+E", "report")
+    _add(menu, "Save the run as ta&bles…", exports.ask_run_tables, icon="table")
+    _add(menu, "Save a pic&ture…", exports.ask_picture, icon="picture")
     _add(menu, "Sa&ve as PDF…", exports.ask_pdf)
-    _add(menu, "&Print…", exports.ask_print, Key.Print)
+    _add(menu, "&Print…", exports.ask_print, Key.Print, "print")
     menu.addSeparator()
     _add(menu, "&Quit", window.close, Key.Quit)
 
@@ -80,8 +99,8 @@ def file_menu(
 def edit_menu(bar: QMenuBar, document: Document, find_field: Callable[[], None]) -> None:
     """Undo, redo, and where a field or a fault is."""
     menu = bar.addMenu("&Edit")
-    undo = _add(menu, "&Undo", document.undo, Key.Undo)
-    redo = _add(menu, "&Redo", document.redo, Key.Redo)
+    undo = _add(menu, "&Undo", document.undo, Key.Undo, "undo")
+    redo = _add(menu, "&Redo", document.redo, Key.Redo, "redo")
 
     def name_them() -> None:
         undo.setEnabled(document.can_undo)
@@ -92,7 +111,7 @@ def edit_menu(bar: QMenuBar, document: Document, find_field: Callable[[], None])
     document.changed.connect(name_them)
     name_them()
     menu.addSeparator()
-    _add(menu, "&Find a field", find_field, Key.Find)
+    _add(menu, "&Find a field", find_field, Key.Find, "find")
     _add(menu, "&List the faults", lambda: show_faults(document, bar.window()))
 
 
@@ -106,22 +125,12 @@ def view_menu(
     """The pages, the parts of the window, how it looks, and what may be hidden."""
     menu = window.menuBar().addMenu("&View")
     number = 0
-    pictured: dict[str, QAction] = {}
     for group, names in GROUPS.items():
         menu.addSection(group)
         for name in names:
             number += 1
             keys = f"Ctrl+{number % 10}" if number <= 10 else ""
-            go = _add(menu, PAGES[name].title, lambda name=name: pages.go_to(name), keys)
-            pictured[name] = go
-
-    def draw_icons() -> None:
-        """When they are first seen: the window is there sooner."""
-        while pictured:
-            name, action = pictured.popitem()
-            set_icon(action, name)
-
-    menu.aboutToShow.connect(draw_icons)
+            _add(menu, PAGES[name].title, lambda name=name: pages.go_to(name), keys, name)
     menu.addSeparator()
     _add(menu, "Ne&xt page", lambda: pages.step(1), "Ctrl+PgDown")
     _add(menu, "Pre&vious page", lambda: pages.step(-1), "Ctrl+PgUp")
@@ -183,19 +192,32 @@ def line_menu(
     _add(menu, "Run in &figures…", exports.show_run_dialog, "Ctrl+R")
     _add(menu, "R&ates of the stations", lambda: show_rates(runs.document, window))
     menu.addSeparator()
-    _add(menu, "&Next stop", lambda: strip.step(1), "F3")
-    _add(menu, "&Previous stop", lambda: strip.step(-1), "Shift+F3")
-    _add(menu, "P&lay or pause", pages.shift.plan.player.toggle, "F7")
+    _add(menu, "&Next stop", lambda: strip.step(1), "F3", "next")
+    _add(menu, "&Previous stop", lambda: strip.step(-1), "Shift+F3", "previous")
+    _add(menu, "P&lay or pause", pages.shift.plan.player.toggle, "F7", "play")
     menu.addSeparator()
-    _add(menu, "&Stop a station…", workspace.ask_stop, "Ctrl+T")
+    _add(menu, "&Stop a station…", workspace.ask_stop, "Ctrl+T", "halt")
     _add(menu, "&Take the stop out", runs.take_out, "Ctrl+Shift+T")
 
 
-def help_menu(bar: QMenuBar) -> None:
+def help_menu(bar: QMenuBar, pages: PageSwitcher) -> None:
     """What is known without any run."""
     menu = bar.addMenu("&Help")
-    _add(menu, "&Glossary", lambda: show_glossary(bar.window()))
-    _add(menu, "&Known stop causes", lambda: show_causes(bar.window()))
+
+    def show(chapter: str, heading: str = "") -> None:
+        found = HelpWindow.shown_in(bar.window()) or HelpWindow(chapters(bar), bar.window())
+        # Where a chapter is it knows when it is as large as it will be.
+        found.show()
+        found.open_chapter(chapter, heading)
+        found.raise_()
+        found.activateWindow()
+
+    _add(menu, "&Help on this page", lambda: show("pages", pages.shown.title), Key.HelpContents)
+    _add(menu, "&First hour", lambda: show("1-first-hour.md"))
+    _add(menu, "&Keys", lambda: show("keys"))
+    _add(menu, "&Glossary", lambda: show("glossary"))
+    menu.addSeparator()
+    _add(menu, "Known stop &causes", lambda: show_causes(bar.window()))
     _add(menu, "Save the &schema for editors…", lambda: save_schema(bar.window()))
     menu.addSeparator()
-    _add(menu, "&About, cautions and limits", lambda: show_about(bar.window()), Key.HelpContents)
+    _add(menu, "&About, cautions and limits", lambda: show_about(bar.window()))

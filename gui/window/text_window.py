@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QFontDatabase, QGuiApplication
 from PySide6.QtWidgets import (
     QDialog,
@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui import dialogs
+from gui.look import FindRow, set_icon
 from gui.window.error_box import show_error
 
 _COLUMNS = 104
@@ -49,6 +50,7 @@ class TextWindow(QDialog):
         self.text.setPlainText(text)
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         self.copy = QPushButton("&Copy all")
+        set_icon(self.copy, "copy")
         self.copy.clicked.connect(lambda: QGuiApplication.clipboard().setText(text))
         self.save = QPushButton("&Save as text…")
         self.save.clicked.connect(
@@ -56,13 +58,16 @@ class TextWindow(QDialog):
                 self, title, text, "Text (*.txt)", dialogs.file_name(title, suffix="txt")
             )
         )
+        set_icon(self.save, "save")
         for button in (self.copy, self.save):
             buttons.addButton(button, QDialogButtonBox.ButtonRole.ActionRole)
         buttons.rejected.connect(self.reject)
         layout = QVBoxLayout(self)
-        layout.addWidget(self.text)
-        layout.addWidget(buttons)
-        self.resize(*self.text.full_size())
+        self.find = FindRow(self.text)
+        for part in (self.find, self.text, buttons):
+            layout.addWidget(part)
+        room = QGuiApplication.primaryScreen().availableSize()
+        self.resize(QSize(*self.text.full_size()).boundedTo(room))
 
 
 def save_text_asked(parent: QWidget, title: str, text: str, kinds: str, name: str = "") -> bool:

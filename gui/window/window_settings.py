@@ -22,12 +22,11 @@ class WindowSettings:
         return self._settings is not None
 
     def recent(self) -> list[Path]:
-        """Files opened last, newest first, as far as they still exist."""
+        """Files opened last, newest first; some may be there no more."""
         if self._settings is None:
             return []
         kept = self._settings.value("recent", [], list)
-        found = [Path(str(each)) for each in kept] if isinstance(kept, list) else []
-        return [path for path in found if path.is_file()]
+        return [Path(str(each)) for each in kept] if isinstance(kept, list) else []
 
     def opened(self, path: Path) -> None:
         """A file was opened or saved."""
@@ -35,6 +34,12 @@ class WindowSettings:
             path = path.absolute()
             rest = [str(each) for each in self.recent() if each != path]
             self._settings.setValue("recent", [str(path), *rest][:_MOST_RECENT])
+
+    def forget(self, *paths: Path) -> None:
+        """Files are no longer among those opened last."""
+        if self._settings is not None:
+            rest = [str(each) for each in self.recent() if each not in paths]
+            self._settings.setValue("recent", rest)
 
     def put(self, name: str, value: QByteArray) -> None:
         """Keep the state of a part."""

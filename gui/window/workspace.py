@@ -36,6 +36,15 @@ class Workspace(QObject):
         """Open a scenario and run it; of one that never was without faults no run is shown."""
         if not self._files.open(path):
             return False
+        self._run_for_its_own_shift()
+        return True
+
+    def ask_new(self) -> None:
+        """Ask what a new scenario begins from, and run it."""
+        if self._files.ask_new():
+            self._run_for_its_own_shift()
+
+    def _run_for_its_own_shift(self) -> None:
         runs = self.runs
         runs.clear_comparison()
         scenario = self._document.scenario
@@ -43,7 +52,6 @@ class Workspace(QObject):
             runs.hours = scenario.line.shift_hours
             self._run_bar.show_run(hours=runs.hours, replication=runs.replication)
         runs.run_now()
-        return True
 
     def open_if_free(self, path: Path) -> None:
         """Open a file unless unsaved work stands against it."""

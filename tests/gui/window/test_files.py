@@ -6,7 +6,9 @@ from datetime import UTC, datetime
 from pathlib import Path
 
 import pytest
-from PySide6.QtWidgets import QMessageBox
+from PySide6.QtCore import QSettings
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QInputDialog, QMenu, QMessageBox
 from pytestqt.qtbot import QtBot
 
 import linesim
@@ -97,6 +99,56 @@ def test_saving_over_what_another_program_wrote_is_never_what_return_takes(
     asked.way = "Save over it"
     assert window.files.save()
     assert "places = 44" in path.read_text(encoding="utf-8")
+
+
+def test_a_new_line_begins_from_a_demo_and_does_not_say_that_it_is_invented(
+    qtbot: QtBot, window: MainWindow, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    offered: list[list[str]] = []
+
+    def item(*asked: object, way: str) -> tuple[str, bool]:
+        offered.append(list(asked[3]))  # type: ignore[call-overload]
+        return way, True
+
+    for way in (files.SMALLEST, "the demo line slow-wrapper"):
+        monkeypatch.setattr(QInputDialog, "getItem", lambda *asked, way=way: item(*asked, way=way))
+        window.workspace.ask_new()
+        scenario = window.document.scenario
+        assert scenario is not None
+        assert not scenario.line.invented
+        assert window.document.path is None
+        assert window.document.name == "new-line"
+    assert len(offered[0]) == 1 + len(linesim.scenario.shipped_scenarios())
+    assert "slow-wrapper" in scenario.line.note
+    assert "Invented" not in window.document.text
+    assert scenario.wrapper == linesim.load("slow-wrapper").wrapper
+    monkeypatch.setattr(QInputDialog, "getItem", lambda *_: ("", False))
+    window.document.set_field("crew.size", 3)
+    window.workspace.ask_new()
+    assert window.document.dirty
+
+
+def test_files_opened_last_that_are_gone_are_grey_and_can_be_forgotten(
+    window: MainWindow, path: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    kept = QSettings(str(tmp_path / "kept.ini"), QSettings.Format.IniFormat)
+    monkeypatch.setattr(window.settings, "_settings", kept)
+    gone = tmp_path / "gone.toml"
+    for file in (gone, path):
+        window.settings.opened(file)
+
+    def entries() -> dict[str, QAction]:
+        (menu,) = (each for each in window.findChildren(QMenu) if each.title() == "Open &recent")
+        menu.parent().aboutToShow.emit()
+        return {action.text(): action for action in menu.actions() if action.text()}
+
+    found = entries()
+    assert list(found)[:2] == [str(path), f"{gone} (not there)"]
+    assert [action.isEnabled() for action in found.values()] == [True, False, True, True]
+    found["&Forget those not there"].trigger()
+    assert list(entries()) == [str(path), "Forget &all"]
+    entries()["Forget &all"].trigger()
+    assert window.settings.recent() == []
 
 
 def test_unsaved_work_is_offered_in_local_time(

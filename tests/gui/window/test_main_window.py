@@ -244,8 +244,6 @@ def test_the_menus_give_what_the_commands_print(
 ) -> None:
     chosen(window, "Help", "Known stop causes")
     assert text_shown(window, "Known stop causes") == linesim.report.causes_text()
-    chosen(window, "Help", "Glossary")
-    assert text_shown(window, "Glossary") == linesim.report.glossary_text()
     chosen(window, "Line", "Rates of the stations")
     scenario = window.document.scenario
     assert scenario is not None

@@ -1,0 +1,111 @@
+"""The help, to be read beside the window: chapters on the left, the text, and words found in it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtCore import QSize, Qt, QUrl
+from PySide6.QtGui import QDesktopServices, QGuiApplication, QTextBlock, QTextCursor
+from PySide6.QtWidgets import (
+    QDialog,
+    QListWidget,
+    QListWidgetItem,
+    QSplitter,
+    QTextBrowser,
+    QVBoxLayout,
+    QWidget,
+)
+
+from gui.look import FAR, NEAR, FindRow, spaced
+from gui.window.help_text import FOLDER, Chapter
+
+_COLUMNS, _ROWS = 110, 40
+_NARROW = 26
+"""The list of chapters, in letters."""
+_CHAPTER = 1
+"""The level of heading that only chapters have."""
+
+
+class HelpWindow(QDialog):
+    """All chapters are one text, so that words are found wherever they stand."""
+
+    def __init__(
+        self, chapters: tuple[Chapter, ...], parent: QWidget | None = None, folder: Path = FOLDER
+    ) -> None:
+        super().__init__(parent)
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.setWindowTitle("Help")
+        self.setModal(False)
+        self._names = [chapter.name for chapter in chapters]
+        self.text = QTextBrowser()
+        self.text.setAccessibleName("help")
+        self.text.setOpenLinks(False)
+        self.text.setSearchPaths([str(folder)])
+        self.text.document().setDocumentMargin(FAR)
+        whole = "\n\n".join(f"# {each.title}\n\n{each.markdown.strip()}" for each in chapters)
+        self.text.setMarkdown(whole)
+        self.text.anchorClicked.connect(self._follow)
+        self.list = QListWidget()
+        self.list.setAccessibleName("chapters")
+        for block in self._headings(_CHAPTER):
+            QListWidgetItem(block.text(), self.list)
+        self.list.currentRowChanged.connect(self._turn)
+        self.find = FindRow(self.text)
+        parts = QSplitter()
+        parts.setChildrenCollapsible(False)
+        parts.addWidget(self.list)
+        parts.addWidget(self.text)
+        parts.setStretchFactor(1, 1)
+        layout = QVBoxLayout(self)
+        spaced(layout, NEAR, NEAR)
+        layout.addWidget(self.find)
+        layout.addWidget(parts, 1)
+        letter = self.fontMetrics().averageCharWidth()
+        size = QSize(letter * _COLUMNS, self.fontMetrics().height() * _ROWS)
+        self.resize(size.boundedTo(QGuiApplication.primaryScreen().availableSize()))
+        parts.setSizes([letter * _NARROW, letter * (_COLUMNS - _NARROW)])
+
+    @staticmethod
+    def shown_in(window: QWidget) -> HelpWindow | None:
+        """The one that is open beside a window."""
+        found = window.findChildren(HelpWindow)
+        return next((each for each in found if not each.isHidden()), None)
+
+    def open_chapter(self, name: str, heading: str = "") -> bool:
+        """Show a chapter, from a heading in it on; False where there is none of that name."""
+        if name not in self._names:
+            return False
+        chapter = list(self._headings(_CHAPTER))[self._names.index(name)]
+        found = (each for each in self._headings() if each.text() == heading)
+        start = next((each for each in found if each.position() > chapter.position()), chapter)
+        self.list.blockSignals(True)
+        self.list.setCurrentRow(self._names.index(name))
+        self.list.blockSignals(False)
+        self._scroll_to(start)
+        return True
+
+    def _headings(self, level: int = 0) -> list[QTextBlock]:
+        """Those of a level; of all levels where none is named."""
+        found, block = [], self.text.document().begin()
+        while block.isValid():
+            of = block.blockFormat().headingLevel()
+            if of == level if level else of:
+                found.append(block)
+            block = block.next()
+        return found
+
+    def _turn(self, row: int) -> None:
+        if row >= 0:
+            self._scroll_to(self._headings(_CHAPTER)[row])
+
+    def _scroll_to(self, block: QTextBlock) -> None:
+        """The heading to the top; Qt by itself brings it only into view."""
+        self.text.setTextCursor(QTextCursor(block))
+        bar = self.text.verticalScrollBar()
+        bar.setValue(bar.value() + self.text.cursorRect().top() - NEAR)
+
+    def _follow(self, link: QUrl) -> None:
+        if link.scheme() in ("http", "https"):
+            QDesktopServices.openUrl(link)
+        else:
+            self.open_chapter(link.path() or self._names[max(0, self.list.currentRow())])
