@@ -3,13 +3,17 @@
 from gui.document.document import Document
 from gui.document.labels import entry_label, field_label
 from gui.document.open_file_lock import OpenFileLock
+from gui.document.plant_tables import COUNTS, LOGS, PlantTables
 from gui.document.recovery import Autosave, Recoverable, recoverable
 from gui.document.saving import Reason, SaveRefused
 
 __all__ = [
+    "COUNTS",
+    "LOGS",
     "Autosave",
     "Document",
     "OpenFileLock",
+    "PlantTables",
     "Reason",
     "Recoverable",
     "SaveRefused",

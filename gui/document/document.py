@@ -28,6 +28,7 @@ import linesim
 from gui.document.edits import Edit, Edits
 from gui.document.labels import field_label
 from gui.document.line_endings import normalized, with_endings_of
+from gui.document.plant_tables import PlantTables
 from gui.document.saving import Reason, SaveRefused, as_bytes, holds_other, is_demo, write_whole
 from gui.document.values import Values
 
@@ -66,6 +67,8 @@ class Document:
         self._values = Values()
         self._readable = True
         self._was_dirty = False
+        self.plant_tables = PlantTables()
+        self.path_changed.connect(self._turn_tables)
         self._start(EMPTY, EMPTY)
 
     @property
@@ -301,6 +304,9 @@ class Document:
             self._values.file, _ = linesim.scenario.parse(on_disk, self._name)
         self.path_changed.emit()
         self._take(text, tell=True)
+
+    def _turn_tables(self) -> None:
+        self.plant_tables.turn_to(self._path)
 
     def _edit(self, text: str, label: str, field: str) -> None:
         if text != self._text:

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
-from gui.look import PlainLabel
+from gui.look import CLOSE, PlainLabel, spaced
 
 _NONE = "(none)"
 _WORDS = {
@@ -39,9 +39,8 @@ class ColumnsRow(QWidget):
         self._overrides: dict[str, str] = {}
         self.choices: dict[str, QComboBox] = {}
         grid = QGridLayout()
-        grid.setContentsMargins(0, 0, 0, 0)
-        grid.setHorizontalSpacing(10)
-        grid.setVerticalSpacing(2)
+        spaced(grid)
+        grid.setVerticalSpacing(CLOSE)
         for n, field in enumerate(linesim.plant.LOG_FIELDS):
             words, tip = _WORDS[field]
             label = PlainLabel(words)
@@ -51,7 +50,7 @@ class ColumnsRow(QWidget):
             choice.setSizeAdjustPolicy(
                 QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon
             )
-            choice.setMinimumContentsLength(9)
+            choice.setMinimumContentsLength(7)
             choice.activated.connect(lambda _, field=field: self._chosen(field))
             label.setBuddy(choice)
             row, column = divmod(n, _ACROSS)
@@ -68,8 +67,7 @@ class ColumnsRow(QWidget):
         below.addWidget(self.from_last_time, 1)
         below.addWidget(self.forget)
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(3)
+        spaced(layout)
         layout.addLayout(grid)
         layout.addLayout(below)
 

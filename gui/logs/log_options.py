@@ -6,11 +6,12 @@ import datetime as dt
 from pathlib import Path
 
 from PySide6.QtCore import Signal
-from PySide6.QtWidgets import QComboBox, QFormLayout, QHBoxLayout, QLineEdit, QWidget
+from PySide6.QtWidgets import QComboBox, QFormLayout, QLineEdit, QWidget
 
 import linesim
-from gui.look import label_of
-from gui.pages.options_form import FileEdit
+from gui.document import COUNTS, PlantTables
+from gui.look import APART, FAR, FlowRow, label_of, spaced
+from gui.pages.file_edit import PlantTableEdit
 from gui.pages.run_controls import PlainNumber
 
 _RUNS = (("as readings and heading tell", None), ("runs on", False), ("stands", True))
@@ -26,15 +27,16 @@ RESAMPLES = 200
 """Behind intervals and goodness of fit."""
 
 
-class LogOptions(QWidget):
+class LogOptions(FlowRow):
     """Options of a stop log; ``changed`` when one was set."""
 
     changed = Signal()
 
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+    def __init__(self, tables: PlantTables, parent: QWidget | None = None) -> None:
+        super().__init__(FAR, parent, level=True)
         self.resamples = RESAMPLES
-        self.production = FileEdit("")
+        self._tables = tables
+        self.production = PlantTableEdit(tables, COUNTS, several=True)
         self.hours = PlainNumber()
         self.hours.setRange(0, _DAYS)
         self.hours.setSpecialValueText("all day")
@@ -54,11 +56,8 @@ class LogOptions(QWidget):
         self.began = _line("", 16)
         self.began.setPlaceholderText("2026-03-02 06:00")
         self._last = self._state()
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 2, 0, 2)
-        row.setSpacing(20)
-        row.addLayout(
-            _form(
+        self.add(
+            _Form(
                 (
                     "Production counts",
                     self.production,
@@ -72,7 +71,7 @@ class LogOptions(QWidget):
                 ("To", self.until, "The last date whose stops are used"),
             )
         )
-        self._of_log = _form(
+        self._of_log = _Form(
             ("Longest stop", self.longest, "A longer one is taken for a mistake"),
             (
                 "Dates",
@@ -84,8 +83,7 @@ class LogOptions(QWidget):
             ("counts", self.unit, "What a running counter counts"),
             ("and began", self.began, "When its log begins; without it there are no dates"),
         )
-        row.addLayout(self._of_log)
-        row.addStretch(1)
+        self.add(self._of_log)
         self.show_counter(False)
         for line in (self.production.line, self.starts, self.since, self.until, self.sheet):
             line.editingFinished.connect(self._look)
@@ -100,7 +98,7 @@ class LogOptions(QWidget):
     def show_counter(self, chosen: bool) -> None:
         """What is asked of a running counter, where a column of the log is one."""
         for control in (self.stands, self.unit, self.began):
-            self._of_log.setRowVisible(control, chosen)
+            self._of_log.form.setRowVisible(control, chosen)
 
     def set_production(self, path: Path) -> None:
         """Take these counts; the next look has them."""
@@ -108,6 +106,7 @@ class LogOptions(QWidget):
         self.production.line.setText(str(path))
         self.production.line.blockSignals(False)
         self._last = self._state()
+        self._tables.choose(COUNTS, [path])
 
     def reading(
         self, columns: dict[str, str], causes: dict[str, str], stations: dict[str, str]
@@ -137,8 +136,7 @@ class LogOptions(QWidget):
         )
 
     def _production(self) -> tuple[Path, ...]:
-        names = self.production.line.text().split(";")
-        return tuple(Path(name.strip()) for name in names if name.strip())
+        return self.production.paths
 
     def _state(self) -> tuple[object, ...]:
         lines = (self.production.line, self.starts, self.since, self.until, self.sheet, self.began)
@@ -159,22 +157,24 @@ class LogOptions(QWidget):
             self.changed.emit()
 
 
-def _form(*rows: tuple[str, QWidget, str]) -> QFormLayout:
-    form = QFormLayout()
-    form.setContentsMargins(0, 0, 0, 0)
-    form.setVerticalSpacing(3)
-    form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.FieldsStayAtSizeHint)
-    for words, control, tip in rows:
-        control.setToolTip(tip)
-        control.setAccessibleName(words)
-        form.addRow(label_of(control, words), control)
-    return form
+class _Form(QWidget):
+    """Rows of words, a control and its tip."""
+
+    def __init__(self, *rows: tuple[str, QWidget, str]) -> None:
+        super().__init__()
+        self.form = QFormLayout(self)
+        spaced(self.form)
+        self.form.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.FieldsStayAtSizeHint)
+        for words, control, tip in rows:
+            control.setToolTip(tip)
+            control.setAccessibleName(words)
+            self.form.addRow(label_of(control, words), control)
 
 
 def _line(text: str, wide: int) -> QLineEdit:
     line = QLineEdit(text)
     line.setAcceptDrops(False)  # Files are the window's to open.
-    line.setFixedWidth(line.fontMetrics().horizontalAdvance("0" * wide) + 12)
+    line.setFixedWidth(line.fontMetrics().horizontalAdvance("0" * wide) + APART)
     return line
 
 

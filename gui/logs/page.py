@@ -15,21 +15,24 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui import dialogs
-from gui.document import Document
+from gui.document import LOGS, Document
 from gui.logs.columns_row import ColumnsRow
 from gui.logs.log_options import LogOptions
 from gui.logs.log_tabs import LogTabs
 from gui.logs.log_work import LogWork
 from gui.logs.parts import dropped_tables, fault_text
 from gui.look import (
+    NEAR,
     PageTitle,
     PlainLabel,
     fold_button,
     placeholder_label,
     plain_tip,
+    spaced,
     wrapped_label,
 )
 from gui.pages.progress_row import ProgressRow
+from gui.shift import connect_weakly
 from gui.workers import WorkerPool
 
 _ABOUT = (
@@ -52,13 +55,14 @@ class StopLogPage(QWidget):
         self._causes: dict[str, str] = {}
         self._stations: dict[str, str] = {}
         self.columns = ColumnsRow(self)
-        self.options = LogOptions(self)
+        self.options = LogOptions(document.plant_tables, self)
         self.tabs = LogTabs()
         self.run = ProgressRow("Fit each ca&use", bar_px=120)
         self._build()
         self.setAcceptDrops(True)
         document.changed.connect(self._scenario_changed)
         document.faults_changed.connect(self._update_enabled)
+        connect_weakly(document.plant_tables.changed, self._take_chosen)
         self._update_enabled()
 
     # -- building ---------------------------------------------------------------------------
@@ -101,8 +105,7 @@ class StopLogPage(QWidget):
         foot.addWidget(self.written, 1)
         foot.addStretch(0)
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(8, 6, 8, 6)
-        layout.setSpacing(5)
+        spaced(layout, NEAR, NEAR)
         layout.addWidget(PageTitle("Stop log"))
         layout.addWidget(self.about)
         layout.addLayout(head)
@@ -137,6 +140,14 @@ class StopLogPage(QWidget):
         self.file.setText(f"{paths[0].name}{more}")
         self.file.setToolTip(plain_tip("\n".join(map(str, paths))))
         self._read(paths)
+        self._document.plant_tables.choose(LOGS, paths)
+
+    def _take_chosen(self) -> None:
+        """Read the logs that were chosen on another page, or when the scenario was open before."""
+        chosen = self._document.plant_tables.of(LOGS)
+        other = chosen and chosen != self.work.paths
+        if other and self.isVisible() and all(path.is_file() for path in chosen):
+            self.open(*chosen)
 
     def reread(self, *_: object, forget: bool = False) -> None:
         """Read the log as it is told now."""
@@ -254,6 +265,7 @@ class StopLogPage(QWidget):
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
+        self._take_chosen()
         if self.work.stale:
             self.reread()
 

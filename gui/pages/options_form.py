@@ -9,43 +9,20 @@ from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
     QFormLayout,
-    QHBoxLayout,
     QLineEdit,
-    QPushButton,
     QSpinBox,
     QWidget,
 )
 
 import linesim
-from gui import dialogs
-from gui.look import PlainLabel
+from gui.document import PlantTables
+from gui.look import NEAR, PlainLabel
+from gui.pages.file_edit import FileEdit, PlantTableEdit
 from gui.pages.run_controls import PlainNumber
 from gui.pages.spans_edit import SpansEdit
 
 _MOST = 1_000_000
 _SMALLEST = 0.01
-
-
-class FileEdit(QWidget):
-    """The name of a file, typed or chosen."""
-
-    def __init__(self, name: str, kinds: str = "", parent: QWidget | None = None) -> None:
-        super().__init__(parent)
-        self._kinds = kinds
-        self.line = QLineEdit(name)
-        self.line.setAcceptDrops(False)  # Files are the window's to open.
-        self.line.setMinimumWidth(self.line.fontMetrics().horizontalAdvance("x" * 28))
-        self.setFocusProxy(self.line)
-        choose = self.choose = QPushButton("Choose…")
-        choose.clicked.connect(self._choose)
-        row = QHBoxLayout(self)
-        row.setContentsMargins(0, 0, 0, 0)
-        row.addWidget(self.line)
-        row.addWidget(choose)
-
-    def _choose(self) -> None:
-        if name := dialogs.ask_table(self, self.accessibleName(), self._kinds):
-            self.line.setText(name)
 
 
 class OptionsForm(QWidget):
@@ -55,16 +32,18 @@ class OptionsForm(QWidget):
         self,
         options: type[linesim.questions.StudyOptions],
         scenario: Callable[[], linesim.scenario.Scenario | None],
+        tables: PlantTables | None = None,
         parent: QWidget | None = None,
     ) -> None:
+        """``tables``: those of the plant, for options that name one."""
         super().__init__(parent)
         self.controls: dict[str, QWidget] = {}
         layout = QFormLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
-        layout.setVerticalSpacing(3)
+        layout.setVerticalSpacing(NEAR)
         layout.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.FieldsStayAtSizeHint)
         for name, option in options.declared().items():
-            control = _control(option, scenario)
+            control = _control(option, scenario, tables)
             several = " Several with semicolons between." if option.several else ""
             tip = option.help + several
             control.setToolTip(tip)
@@ -102,7 +81,9 @@ class OptionsForm(QWidget):
 
 
 def _control(
-    option: linesim.questions.Option, scenario: Callable[[], linesim.scenario.Scenario | None]
+    option: linesim.questions.Option,
+    scenario: Callable[[], linesim.scenario.Scenario | None],
+    tables: PlantTables | None,
 ) -> QWidget:
     if option.kind is bool:
         tick = QCheckBox()
@@ -112,6 +93,8 @@ def _control(
         return _number(option)
     if option.kind is tuple:
         return SpansEdit(scenario, option.default)
+    if option.plant_table and tables is not None:
+        return PlantTableEdit(tables, option.plant_table)
     if option.file:
         return FileEdit(option.default or "", option.kinds)
     if option.choices:

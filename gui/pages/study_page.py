@@ -56,7 +56,9 @@ class StudyPage(QWidget):
         self._runs = 0
         self._asked: linesim.scenario.Scenario | None = None
         self._answered: linesim.scenario.Scenario | None = None
-        self.options = OptionsForm(self._study.options, lambda: document.scenario)
+        self.options = OptionsForm(
+            self._study.options, lambda: document.scenario, document.plant_tables
+        )
         self.settings = SettingsForm(self._study.replications)
         self.others = ScenarioList() if self._study.several else None
         self.progress = StudyProgress()

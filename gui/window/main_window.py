@@ -47,6 +47,7 @@ _FORM_PART = 0.3
 _FRAME = QSize(8, 40)
 """What a window manager may put around a window, px."""
 _LOOK_AT_DISK_MS = 2000
+_TABLES = "plant tables"
 _NO_SCREEN = ("offscreen", "minimal")
 
 
@@ -158,6 +159,12 @@ class MainWindow(OrderedWindow):
             kept = self.settings.get(name)
             if kept is not None:
                 restore(kept)
+        tables = self.document.plant_tables
+        tables.restore(self.settings.text(_TABLES))
+        tables.changed.connect(self._keep_tables)
+
+    def _keep_tables(self) -> None:
+        self.settings.choose(_TABLES, self.document.plant_tables.as_text())
 
     # -- what others ask for ----------------------------------------------------------------
 

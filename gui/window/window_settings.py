@@ -63,6 +63,10 @@ class WindowSettings:
         if self._settings is not None:
             self._settings.setValue(name, value)
 
+    def text(self, name: str) -> str:
+        """A text that was kept; empty where none was."""
+        return "" if self._settings is None else str(self._settings.value(name) or "")
+
     def seen(self, hint: str) -> bool:
         """Whether a hint was shown before; from now on it was."""
         if self._settings is None:

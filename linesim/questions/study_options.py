@@ -39,6 +39,8 @@ class Option:
     """Whether it names a file, ..."""
     kinds: str = ""
     """... and of which kinds, as a dialog has them; empty: a table of the plant."""
+    plant_table: str = ""
+    """Which table of the plant it names, ``logs`` or ``counts``: chosen once for all studies."""
     choices: tuple[str, ...] = ()
     """All that can be given; empty where anything can."""
     flag: str = ""

@@ -24,6 +24,7 @@ class ValidateOptions(StudyOptions):
         "Production counts",
         "File of the plant's counts: shift start, shift end, good reams; CSV or workbook.",
         file=True,
+        plant_table="counts",
         metavar="PRODUCTION",
         required=True,
     )
@@ -32,6 +33,7 @@ class ValidateOptions(StudyOptions):
         "Stop log",
         "File of the plant's stops, to find the station at which the model goes astray.",
         file=True,
+        plant_table="logs",
         metavar="LOG",
     )
     dates: str | None = option(

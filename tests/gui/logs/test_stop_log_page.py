@@ -11,8 +11,10 @@ from PySide6.QtGui import QDropEvent
 from PySide6.QtWidgets import QComboBox
 from pytestqt.qtbot import QtBot
 
-from gui.document import Document
+from gui.document import LOGS, Document
 from gui.logs import StopLogPage
+from gui.pages import StudyPage
+from gui.pages.file_edit import PlantTableEdit
 from gui.work.tasks import TASKS
 from gui.work.worker_main import error_text
 from gui.workers import Task, WorkerPool
@@ -337,3 +339,41 @@ def test_a_counter_is_asked_about_only_where_the_log_has_one(
     choose(page, "counter", "")
     qtbot.waitUntil(lambda: not page.work.busy, timeout=WAIT_MS)
     assert not page.options.stands.isVisible()
+
+
+def test_log_and_counts_are_chosen_once_for_all_pages(
+    qtbot: QtBot, page: StopLogPage, tmp_path: Path
+) -> None:
+    log, counts, other = (tmp_path / name for name in ("stops.csv", "counts.csv", "other.csv"))
+    for file in (log, other):
+        file.write_text(TEXT, encoding="utf-8")
+    document = page._document
+    page.open(log)
+    page.options.set_production(counts)
+    pool = WorkerPool()
+    belief = StudyPage(document, pool, "validate")
+    qtbot.addWidget(belief)
+    assert belief.options.values() == {"against": str(counts), "log": str(log)}
+    # Chosen there, read here.
+    control = belief.options.controls["log"]
+    assert isinstance(control, PlantTableEdit)
+    control.line.setText(str(other))
+    control.told.emit()
+    qtbot.waitUntil(lambda: page.work.paths == (other,), timeout=WAIT_MS)
+    assert page.file.text() == "other.csv"
+    # More than can be believed at once are not quietly one of them.
+    page.open(log, other)
+    assert belief.options.values() == {"against": str(counts)}
+    assert control.line.placeholderText() == "one of the 2 chosen"
+    # Each scenario keeps its own.
+    document.open("two-wrappers")
+    page.open(other)
+    kept = document.plant_tables.as_text()
+    document.open("short-bridge")
+    assert document.plant_tables.of(LOGS) == (log, other)
+    again = Document()
+    again.open("two-wrappers")
+    again.plant_tables.restore(kept)
+    assert again.plant_tables.of(LOGS) == (other,)
+    again.plant_tables.restore("no such text")
+    pool.close()
