@@ -48,12 +48,14 @@ class ChartView(ChartWidget):
         """What is marked on the curve."""
         return self._mark
 
-    def show_chart(self, chart: linesim.report.Chart, answer: linesim.report.Answer) -> None:
-        """Draw this one, of that answer."""
+    def show_chart(
+        self, chart: linesim.report.Chart, answer: linesim.report.Answer | None = None
+    ) -> None:
+        """Draw this one, of that answer; what is no answer to a study says itself what it is of."""
         self._chart = chart
-        level = answer.facts.get("level")
-        self.source = source_words(answer)
-        self.about = (answer.scenario, answer.study)
+        level = None if answer is None else answer.facts.get("level")
+        self.source = "" if answer is None else source_words(answer)
+        self.about = () if answer is None else (answer.scenario, answer.study)
         self.least_lines = ChartWidget.least_lines
         if isinstance(chart, linesim.report.Bars | linesim.report.Tornado):
             self.least_lines = max(self.least_lines, len(chart.bars) * _ROW + _AROUND)

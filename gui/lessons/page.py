@@ -1,19 +1,17 @@
-"""The page of lessons: a question, an answer one commits to, then what happens and why."""
+"""The page of lessons: a course of questions, answers one commits to, then what happens and why."""
 
 from __future__ import annotations
 
-from html import escape
 from pathlib import Path
-from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtGui import QKeyEvent
+from PySide6.QtCore import Qt
+from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
+    QComboBox,
     QDoubleSpinBox,
     QFileDialog,
     QHBoxLayout,
-    QListWidget,
-    QListWidgetItem,
+    QInputDialog,
     QProgressBar,
     QPushButton,
     QSplitter,
@@ -23,142 +21,228 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
-from gui.lessons.attempt import Attempt
-from gui.look import NEAR, PageTitle, PlainLabel, PrimaryButton, spaced
+from gui import dialogs
+from gui.lessons.attempt import Attempt, same
+from gui.lessons.course import Course
+from gui.lessons.picture import LessonPicture
+from gui.lessons.texts import question_html, truth_html
+from gui.look import (
+    NEAR,
+    FlowRow,
+    PageTitle,
+    PlainLabel,
+    PrimaryButton,
+    set_icon,
+    spaced,
+    wrapped_label,
+)
 from gui.workers import WorkerPool
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable
 
 _MOST_ANSWER = 100_000.0
 _PARTS = 1000
-_COMMIT, _AGAIN = "&Commit to it", "Answer a&new"
+_COMMIT, _NEXT, _AGAIN = "&Commit to it", "&Next lesson", "Answer ane&w"
+_MARKS = {True: "right", False: "off"}
+_LEAST_NAME = 16
+_TEXT_HEIGHT, _PICTURE_HEIGHT = 340, 320
 
 
 class LessonsPage(QWidget):
-    """Lessons on the left, the question and the truth on the right.
+    """A lesson is chosen above; below are its question, the answer, and the line it is about.
 
-    ``show_truth`` carries the ``LessonTruth``, so that the window can put its run on screen.
-    Answers stay with their lessons, and runs go on, whichever lesson is looked at.
+    Answers stay with their lessons, and runs go on, whichever lesson is looked at. The scenario
+    that is open in the window is not touched: the picture has a run of its own.
     """
-
-    show_truth = Signal(object)
 
     def __init__(self, pool: WorkerPool, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._pool = pool
-        self._attempts: list[Attempt] = []
+        self.course = Course(self)
         self._shown: Attempt | None = None
-        self._truth_shown: object = None
+        self._text_shown: tuple[object, ...] = ()
         self._build()
         for path in linesim.lessons.shipped_lessons().values():
             self.add(path)
-        self._list.setCurrentRow(0)
+        self.course.changed.connect(self._show_course)
+        self._show_course()
+        self.chooser.setCurrentIndex(0)
+
+    # -- building ---------------------------------------------------------------------------
 
     def _build(self) -> None:
-        splitter = QSplitter(Qt.Orientation.Horizontal, self)
-        splitter.addWidget(self._make_list(splitter))
+        self.picture = LessonPicture(self)
+        splitter = QSplitter(Qt.Orientation.Vertical, self)
         splitter.addWidget(self._make_lesson(splitter))
+        splitter.addWidget(self.picture)
+        splitter.setStretchFactor(0, 1)
         splitter.setStretchFactor(1, 1)
-        splitter.setSizes([240, 700])
+        splitter.setSizes([_TEXT_HEIGHT, _PICTURE_HEIGHT])
+        splitter.setChildrenCollapsible(False)
+        self._score = PlainLabel("", self)
+        self._said = wrapped_label()
+        self._said.setParent(self)
+        head = QHBoxLayout()
+        head.addWidget(PageTitle("Lessons"), 1)
+        head.addWidget(self._score)
         layout = QVBoxLayout(self)
         spaced(layout, NEAR, NEAR)
-        layout.addWidget(PageTitle("Lessons"))
+        layout.addLayout(head)
+        layout.addWidget(self._make_course())
+        layout.addWidget(self._said)
         layout.addWidget(splitter, 1)
 
-    def _make_list(self, parent: QWidget) -> QWidget:
-        left = QWidget(parent)
-        self._list = QListWidget(left)
-        self._list.setAccessibleName("lessons")
-        self._list.setWordWrap(True)
-        self._list.currentRowChanged.connect(self._chosen)
-        own = QPushButton("Open your o&wn…", left)
-        own.setToolTip("A lesson is a small file; the developers' page says what it may hold")
-        own.clicked.connect(self._ask_own)
-        column = QVBoxLayout(left)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self._list, 1)
-        column.addWidget(own)
-        return left
+    def _make_course(self) -> FlowRow:
+        row = FlowRow(parent=self)
+        self.chooser = QComboBox(self)
+        self.chooser.setAccessibleName("lesson")
+        self.chooser.setMinimumContentsLength(_LEAST_NAME)
+        self.chooser.currentIndexChanged.connect(self._chosen)
+        row.add(self.chooser)
+        self._who = self._button("", "", self._ask_who)
+        self._who.setToolTip("Somebody else answers, from the first lesson on; no answer is lost")
+        self._save = self._button("Save the answe&rs…", "save", self._ask_save)
+        self._save.setToolTip("All answers with their truths, as a table for a spreadsheet (CSV)")
+        self._own = self._button("&Open your own…", "open", self._ask_own)
+        self._own.setToolTip("A lesson is a small file; the developers' page says what it may hold")
+        for button in (self._who, self._save, self._own):
+            row.add(button)
+        return row
+
+    def _button(self, text: str, icon: str, act: object) -> QPushButton:
+        button = QPushButton(text, self)
+        button.clicked.connect(act)
+        if icon:
+            set_icon(button, icon)
+        return button
 
     def _make_lesson(self, parent: QWidget) -> QWidget:
-        right = QWidget(parent)
-        self._question = QTextBrowser(right)
-        self._question.setAccessibleName("question")
-        self._answer = QDoubleSpinBox(right)
+        lesson = QWidget(parent)
+        self._text = QTextBrowser(lesson)
+        self._text.setAccessibleName("question, and what happens")
+        self._answer = QDoubleSpinBox(lesson)
         self._answer.setRange(0.0, _MOST_ANSWER)
         self._answer.setAccessibleName("your answer")
         self._answer.valueChanged.connect(self._name_unit)
-        label = PlainLabel("&Your answer", right)
+        label = PlainLabel("&Your answer", lesson)
         label.setBuddy(self._answer)
-        self._commit = PrimaryButton(_COMMIT, right)
-        self._commit.clicked.connect(self.commit)
-        self._see = QPushButton("&See it on the strip", right)
-        self._see.setToolTip("Opens the line of the lesson, with this run and its stop on screen")
-        self._see.clicked.connect(self._show)
-        self._progress = QProgressBar(right)
+        self._go_on = PrimaryButton(_COMMIT, lesson)
+        self._go_on.clicked.connect(self.go_on)
+        self._again = QPushButton(_AGAIN, lesson)
+        self._again.setToolTip("Another answer; the first one counts")
+        self._again.clicked.connect(self.answer_again)
+        self._progress = QProgressBar(lesson)
         self._progress.setRange(0, _PARTS)
         self._progress.setTextVisible(False)
         self._progress.setFixedWidth(120)
-        self._status = PlainLabel("", right)
+        self._status = PlainLabel("", lesson)
+        # Its words must not make the page wider.
+        self._status.setMinimumWidth(1)
         row = QHBoxLayout()
-        for part in (label, self._answer, self._commit):
+        for part in (label, self._answer, self._go_on, self._again):
             row.addWidget(part)
-        row.addStretch(1)
-        row.addWidget(self._see)
-        # In a row of its own, so that nothing beside it moves as its words grow.
-        how_far = QHBoxLayout()
-        how_far.addWidget(self._progress)
-        how_far.addWidget(self._status, 1)
-        self._truth_text = QTextBrowser(right)
-        self._truth_text.setAccessibleName("what happens")
-        column = QVBoxLayout(right)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.addWidget(self._question, 2)
+        row.addWidget(self._progress)
+        row.addWidget(self._status, 1)
+        column = QVBoxLayout(lesson)
+        spaced(column, NEAR)
+        column.addWidget(self._text, 1)
         column.addLayout(row)
-        column.addLayout(how_far)
-        column.addWidget(self._truth_text, 5)
-        return right
+        return lesson
+
+    # -- the course -------------------------------------------------------------------------
 
     def add(self, path: Path) -> bool:
-        """Add a lesson to the list; one that cannot be used says why in the page."""
+        """Add a lesson to the course; one that cannot be used says why in the page."""
         try:
-            lesson = linesim.lessons.load_lesson(path)
+            attempt = self.course.add(path)
         except linesim.scenario.ScenarioFaults as faults:
-            self._truth_text.setPlainText(f"{path.name} is no lesson that can be used.\n\n{faults}")
+            self._say(f"{path.name} is no lesson that can be used.\n{faults}")
             return False
-        attempt = Attempt(path, lesson, self)
+        self._say("")
         attempt.changed.connect(self._refresh)
-        self._attempts.append(attempt)
-        self._list.addItem(QListWidgetItem(lesson.title))
+        self.chooser.addItem(self._name_of(attempt))
         return True
+
+    def open(self, path: Path) -> bool:
+        """Add a lesson and show it."""
+        added = self.add(path)
+        if added:
+            self.chooser.setCurrentIndex(self.chooser.count() - 1)
+        return added
 
     def _ask_own(self) -> None:
         name, _ = QFileDialog.getOpenFileName(self, "Open a lesson", "", "Lessons (*.toml)")
-        if name and self.add(Path(name)):
-            self._list.setCurrentRow(self._list.count() - 1)
+        if name:
+            self.open(Path(name))
+
+    def _ask_who(self) -> None:
+        asked = "A name, or group. Whoever it is begins with the first lesson."
+        who, yes = QInputDialog.getText(self, "Who answers?", asked, text=self.course.who)
+        if yes and who.strip():
+            self.course.begin(who.strip())
+            self.chooser.setCurrentIndex(0)
+            self._answer.setFocus()
+
+    def _ask_save(self) -> None:
+        path = dialogs.ask_file(self, "Save the answers", "answers.csv", "Tables (*.csv)")
+        if path is not None:
+            self.save(path)
+
+    def save(self, path: Path) -> None:
+        """Keep all answers in this file, and those that are still to come."""
+        try:
+            self.course.save(path)
+        except OSError as error:
+            self._say(f"▲ It could not be written: {error}")
+            return
+        self._say(f"Saved: {path}. Answers still to come are written there, too.")
+
+    def _show_course(self) -> None:
+        course = self.course
+        if course.file is not None and course.unsaved:
+            self.save(course.file)
+            return
+        for number, attempt in enumerate(course.attempts):
+            self.chooser.setItemText(number, self._name_of(attempt))
+        self._who.setText(f"Who &answers: {course.who.replace('&', '&&')}")
+        self._save.setEnabled(bool(course.answers))
+        words = linesim.report.score_words(course.mine, len(course.attempts))
+        self._score.setText(words)
+        self._refresh()
+
+    def _name_of(self, attempt: Attempt) -> str:
+        number = self.course.attempts.index(attempt) + 1
+        right = self.course.mark(attempt)
+        mark = "" if right is None else f"  ({_MARKS[right]})"
+        return f"{number}  {attempt.lesson.title}{mark}"
+
+    def _say(self, words: str) -> None:
+        self._said.setText(words)
+        self._said.setVisible(bool(words))
+
+    # -- the lesson -------------------------------------------------------------------------
+
+    def showEvent(self, event: QShowEvent) -> None:
+        super().showEvent(event)
+        self._look()
+
+    def _look(self) -> None:
+        if self._shown is not None and self.isVisible():
+            self._shown.look(self._pool)
 
     def _chosen(self, row: int) -> None:
-        if not 0 <= row < len(self._attempts):
+        if not 0 <= row < len(self.course.attempts):
             return
         self._keep_typed()
-        self._shown = attempt = self._attempts[row]
-        lesson = attempt.lesson
-        mark = "<p><i>The line is invented.</i></p>" if lesson.invented else ""
-        self._question.setHtml(
-            f"<h3>{escape(lesson.title)}</h3><p>{escape(' '.join(lesson.story.split()))}</p>"
-            f"<p><b>{escape(lesson.asks)}</b></p>{mark}"
-        )
-        self._answer.setDecimals(0 if lesson.unit == "reams" else 1)
+        self._shown = attempt = self.course.attempts[row]
+        self._answer.setDecimals(0 if attempt.lesson.unit == "reams" else 1)
         self._answer.setValue(attempt.answer)
         self._name_unit(attempt.answer)
-        self._truth_shown = None
+        self._look()
         self._refresh()
 
     def _keep_typed(self) -> None:
         """What was typed and not committed to is there again when the lesson is."""
         shown = self._shown
-        if shown is not None and not shown.running and shown.truth is None:
+        if shown is not None and not shown.committed:
             self._answer.interpretText()
             shown.answer = self._answer.value()
 
@@ -172,64 +256,63 @@ class LessonsPage(QWidget):
         if shown is None:
             return
         truth, running = shown.truth, shown.running
-        self._answer.setEnabled(truth is None and not running)
-        self._commit.setText(_COMMIT if truth is None else _AGAIN)
-        self._commit.setEnabled(not running)
+        last = self.chooser.currentIndex() == self.chooser.count() - 1
+        self._answer.setEnabled(not shown.committed)
+        self._go_on.setText(_COMMIT if truth is None else _NEXT)
+        self._go_on.setEnabled(not last if truth is not None else not running)
+        self._again.setVisible(truth is not None and not running)
+        self._who.setEnabled(not self.course.running)
         self._progress.setVisible(running)
         self._progress.setValue(round(_PARTS * shown.part))
-        self._status.setText(shown.words if running else "")
-        self._see.setEnabled(truth is not None)
-        outcome = truth or shown.error
-        if outcome is self._truth_shown:
-            return
-        self._truth_shown = outcome
-        if truth is None:
-            self._truth_text.setPlainText(shown.error)
-            return
-        bar = self._truth_text.verticalScrollBar()
-        read_to = bar.value()
-        self._truth_text.setHtml(truth_html(shown.lesson, truth, shown.answer))
-        bar.setValue(read_to)
+        self._status.setText(shown.words if running else shown.error)
+        self.picture.show_attempt(shown)
+        self._show_text(shown)
 
-    def commit(self) -> None:
-        """The learner's answer stands; now the line is run. Or, once it is told, answers anew."""
+    def _show_text(self, shown: Attempt) -> None:
+        text = (shown, shown.truth, shown.answer if shown.committed else None)
+        if same(text, self._text_shown):
+            return
+        before, truth_before = (*self._text_shown, None, None)[:2]
+        grown = before is shown and truth_before is not None and shown.truth is not None
+        self._text_shown = text
+        bar = self._text.verticalScrollBar()
+        read_to = bar.value()
+        if shown.truth is None:
+            self._text.setHtml(question_html(shown.lesson, shown.scenario))
+        else:
+            self._text.setHtml(truth_html(shown.lesson, shown.truth, shown.answer))
+        # What comes in later must not take away what is being read.
+        bar.setValue(read_to if grown else 0)
+
+    def go_on(self) -> None:
+        """The answer stands; now the line is run. Or, once it is told, the next lesson."""
         shown = self._shown
-        if shown is None or shown.running:
+        if shown is None:
             return
         if shown.truth is not None:
-            shown.begin_again()
+            self.chooser.setCurrentIndex(
+                min(self.chooser.currentIndex() + 1, self.chooser.count() - 1)
+            )
             self._answer.setFocus()
             self._answer.selectAll()
-            return
-        self._answer.interpretText()
-        shown.commit(self._answer.value(), self._pool)
+        elif not shown.running:
+            self._answer.interpretText()
+            shown.commit(self._answer.value(), self._pool)
+            # Enter leads on from here: commit, read, next.
+            self._go_on.setFocus()
+
+    def answer_again(self) -> None:
+        """Another answer to the same lesson; the first one stays in the table, and counts."""
+        if self._shown is not None:
+            self._shown.begin_again()
+            self._answer.setFocus()
+            self._answer.selectAll()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
-        """Return in the answer commits to it."""
+        """Return in the answer commits to it; on the button it goes on."""
         enter = event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter)
-        if enter and self.focusWidget() is self._answer:
-            self.commit()
+        if enter and self.focusWidget() in (self._answer, self._go_on):
+            if self._go_on.isEnabled():
+                self.go_on()
         else:
             super().keyPressEvent(event)
-
-    def _show(self) -> None:
-        if self._shown is not None and self._shown.truth is not None:
-            self.show_truth.emit(self._shown.truth)
-
-
-def truth_html(
-    lesson: linesim.lessons.Lesson, truth: linesim.lessons.LessonTruth, answer: float
-) -> str:
-    """Truth beside the learner's answer and the sum on paper, as HTML."""
-    parts: list[str] = []
-    for line in linesim.report.truth_words(lesson, truth, answer):
-        parts.append(f"<p>{escape(line)}</p>")
-    parts.append("<h4>The sum on paper</h4>" + _list(truth.sum.steps))
-    parts.append(f"<p>{escape(' '.join(lesson.afterwards.split()))}</p>")
-    parts.append("<h4>What happened in the first of the runs</h4>")
-    parts.append(_list(linesim.report.disturbance_words(truth.first[1], truth.first_disturbance)))
-    return "".join(parts)
-
-
-def _list(lines: Iterable[str]) -> str:
-    return "<ul>" + "".join(f"<li>{escape(line)}</li>" for line in lines) + "</ul>"

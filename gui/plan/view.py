@@ -161,6 +161,8 @@ class PlanView(QWidget):
         for widget in (self.play_button, self.back_button, self.on_button, label, self.speed_box):
             bar.addWidget(widget)
         self.note = PlainLabel("", self)
+        # Its words must not make the page wider.
+        self.note.setMinimumWidth(1)
         self.note.setForegroundRole(QPalette.ColorRole.PlaceholderText)
         bar.addSpacing(12)
         bar.addWidget(self.note, 1)

@@ -28,6 +28,8 @@ class StripCanvas(StripSheet):
 
     stop_requested = Signal(str, float)
     """Station and hour of the run at which the user wants it to stand."""
+    stoppable = True
+    """Whether its menu offers to put a stop into the run."""
     step_requested = Signal(int)
     """To the next (1) or previous (-1) stop."""
 
@@ -200,10 +202,12 @@ class StripCanvas(StripSheet):
         """The menu of a lane at a moment."""
         menu = QMenu(self)
         t_ns = min(max(t_ns, self._window.first_ns), self._window.last_ns)
-        stop = menu.addAction(f"Stop the {lane.title} here ({linesim.report.clock_words(t_ns)})…")
-        stop.triggered.connect(
-            lambda: self.stop_requested.emit(lane.name, t_ns / linesim.scenario.HOUR)
-        )
+        if self.stoppable:
+            here = linesim.report.clock_words(t_ns)
+            stop = menu.addAction(f"Stop the {lane.title} here ({here})…")
+            stop.triggered.connect(
+                lambda: self.stop_requested.emit(lane.name, t_ns / linesim.scenario.HOUR)
+            )
         cursor = menu.addAction("Put the cursor here")
         cursor.triggered.connect(lambda: setattr(self._shown, "cursor_ns", t_ns))
         there, record = lane.row_at(t_ns), self._shown.record

@@ -51,11 +51,15 @@ class StripView(QWidget):
     stop_requested = Signal(str, float)
     """Station and hour of the run at which the user wants it to stand."""
 
-    def __init__(self, shown: ShownShift, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, shown: ShownShift, parent: QWidget | None = None, *, stoppable: bool = True
+    ) -> None:
+        """``stoppable``: whether its menu offers to put a stop into the run."""
         super().__init__(parent)
         self._shown = shown
         self._cursor_before = shown.cursor_ns
         self.canvas = StripCanvas(shown)
+        self.canvas.stoppable = stoppable
         self.canvas.stop_requested.connect(self.stop_requested)
         self.canvas.step_requested.connect(self.step)
         self.words = PlainLabel(_HINT)

@@ -132,7 +132,6 @@ class MainWindow(OrderedWindow):
         self.runs.failed.connect(self._run_error.show)
         self.runs.started.connect(self._run_error.clear)
         self.engine_status.changed.connect(self._show_engine)
-        self.workspace.run_wanted.connect(self._show_run)
         self.workspace.whole_run_wanted.connect(self._show_whole_run)
         document = self.document
         for signal in (
@@ -203,12 +202,9 @@ class MainWindow(OrderedWindow):
         if page.part and not self.form.in_use:
             self.form.show_part(page.part)
 
-    def _show_run(self) -> None:
-        self.pages.go_to("shift")
-
     def _show_whole_run(self) -> None:
         self.pages.shift.strip.show_all()
-        self._show_run()
+        self.pages.go_to("shift")
 
     def _open_logs(self, *paths: Path) -> None:
         from gui.logs import StopLogPage

@@ -69,9 +69,7 @@ def _losses(context: PageContext) -> QWidget:
 def _lessons(context: PageContext) -> QWidget:
     from gui.lessons import LessonsPage
 
-    page = LessonsPage(context.pool)
-    page.show_truth.connect(context.workspace.show_lesson)
-    return page
+    return LessonsPage(context.pool)
 
 
 def _study(name: str) -> Callable[[PageContext], QWidget]:

@@ -13,8 +13,7 @@ from gui.workers import Task, WorkerPool
 if TYPE_CHECKING:
     from gui.document import Document
     from gui.work.shift_task import ShiftRun
-    from linesim import ForcedStop, Record, Scenario
-    from linesim.record import Disturbance
+    from linesim import ForcedStop, Scenario
     from linesim.studies import Replicated
 
 RUNS_FOR_FIGURES = 10
@@ -93,19 +92,9 @@ class Runs(QObject):
         self.run_now()
 
     def take_out(self) -> None:
-        """Show the line without a stop put in; a lesson's run goes with it."""
+        """Show the line without a stop put in."""
         self.clear_comparison()
         self.run_now()
-
-    def show_made(self, stopped: Record, quiet: Record, disturbance: Disturbance) -> None:
-        """Show a run of the document's line that was made elsewhere, with a stop and without."""
-        self._timer.stop()
-        self._task, self._figures_of, self._ghost_figures = None, None, None
-        self._wanted = self._on_screen = stopped.scenario
-        self.hours, self.seed, self.replication = stopped.hours, stopped.seed, stopped.replication
-        self._first_run = self.shown.busy = False
-        self.shown.show(stopped, ghost=quiet, forced=self.forced, disturbance=disturbance)
-        self._ask_figures(stopped.scenario)
 
     def run_now(self) -> None:
         """Run the line of the document as it is now."""

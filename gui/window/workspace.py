@@ -17,8 +17,6 @@ from gui.window.stop_dialog import StopDialog
 class Workspace(QObject):
     """Keeps document, run and the bar above them together where one action changes all three."""
 
-    run_wanted = Signal()
-    """The page of the run should be shown."""
     whole_run_wanted = Signal()
     """The same, with the whole of the run in view."""
 
@@ -78,19 +76,6 @@ class Workspace(QObject):
         self._run_bar.show_run(hours=scenario.line.shift_hours, replication=0)
         self.whole_run_wanted.emit()
         self.runs.start_over(hours=scenario.line.shift_hours)
-
-    def show_lesson(self, truth: linesim.lessons.LessonTruth) -> None:
-        """Open the line of a lesson, with its first run on screen: form and strip show one line."""
-        if not self._files.confirm_discard():
-            return
-        quiet, stopped = truth.first
-        name = f"{stopped.scenario.line.name}, lesson"
-        self._document.new(linesim.scenario.dump(stopped.scenario), name)
-        self.runs.forced = (truth.forced,)
-        self.runs.show_made(stopped, quiet, truth.first_disturbance)
-        self._run_bar.show_run(hours=stopped.hours, replication=stopped.replication)
-        self._shown.cursor_ns = round(truth.forced.at_h * linesim.scenario.HOUR)
-        self.run_wanted.emit()
 
     def ask_stop(self, station: str = "", at_h: float | None = None) -> None:
         """Ask which stop to put into the run, and run it."""

@@ -1,4 +1,4 @@
-"""The task of a lesson: what really happens, and what it costs over many replications."""
+"""The tasks of a lesson: the line before its stop, what really happens, and what it costs."""
 
 from __future__ import annotations
 
@@ -24,3 +24,10 @@ def lesson(context: TaskContext, *, path: Path) -> linesim.lessons.LessonTruth:
     context.partial(truth)
     over_replications = linesim.lessons.over_replications_of(loaded, scenario, progress=so_far)
     return replace(truth, over_replications=over_replications)
+
+
+def lesson_picture(_context: TaskContext, *, path: Path) -> linesim.record.Record:
+    """The line of the story before its stop: what a learner sees first."""
+    loaded = linesim.lessons.load_lesson(path)
+    scenario = linesim.lessons.lesson_scenario(loaded, file=path)
+    return linesim.lessons.run_before_answer(loaded, scenario)

@@ -8,7 +8,7 @@ from typing import Any
 from gui.work.answer_task import answer_pdf, answer_text
 from gui.work.ask_task import ask, kept_answer
 from gui.work.engine_task import engine
-from gui.work.lesson_task import lesson
+from gui.work.lesson_task import lesson, lesson_picture
 from gui.work.log_task import fit_log, look_at_log
 from gui.work.report_task import report
 from gui.work.run_task import run_report, run_tables
@@ -27,6 +27,7 @@ TASKS: dict[str, Callable[..., Any]] = {
     "one_more_size": one_more_size,
     "kept_answer": kept_answer,
     "lesson": lesson,
+    "lesson_picture": lesson_picture,
     "look_at_log": look_at_log,
     "fit_log": fit_log,
     "report": report,

@@ -27,6 +27,16 @@ UNITS: dict[str, str] = {"reams_lost": "reams"}
 """Unit of each measure; minutes where none is named."""
 
 
+ASKED: dict[str, str] = {
+    "reams_lost": "reams lost",
+    "minutes_until_reached": "time until it is reached",
+    "minutes_until_bridge_full": "time until the bridge is full",
+    "minutes_until_bridge_empty": "time until the bridge is empty",
+    "minutes_until_forgotten": "time until the line has forgotten it",
+}
+"""What each measure is called."""
+
+
 def amount(value: float, unit: str) -> str:
     """A value with the unit of a measure.
 

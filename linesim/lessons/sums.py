@@ -42,6 +42,12 @@ def worked_sum(lesson: Lesson, scenario: Scenario, undisturbed: Sequence[Record]
     place = "stop level" if stop_level is not None else "places"
     fill = free / sheeter
     steps: tuple[str, ...]
+    if not free:
+        full = f"free places: none, it is full already ({place}: {room})"
+        if lesson.sum == "free_places_over_inflow":
+            return WorkedSum((on_bridge, full, "time until it is full: none"), 0.0, "min")
+        if lesson.sum == "knives_standing_times_rate":
+            return _lost((on_bridge, full), "knives standing", minutes, 0.0, sheeter, "")
     if lesson.sum == "free_places_over_inflow":
         steps = (
             on_bridge,
@@ -83,9 +89,10 @@ def _lost(
         return WorkedSum((*until, none, "reams lost: none"), 0.0, "reams")
     left = minutes - swallowed
     lost = left * rate
+    less = f"{minutes:g} - {swallowed:.2f} = " if swallowed else ""
     steps = (
         *until,
-        f"{waiting}: {minutes:g} - {swallowed:.2f} = {left:.2f} min",
+        f"{waiting}: {less}{left:.2f} min",
         f"reams lost: {left:.2f} x {rate:.1f}{of} = {lost:.0f}",
     )
     return WorkedSum(steps, lost, "reams")

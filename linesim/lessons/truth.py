@@ -83,10 +83,7 @@ def lesson_truth(
             found.append((pair[0], _measured(lesson, pair[1], pair[2])))
         on = progress is None or progress(len(found), runs) or first is None
     if first is None:
-        raise ValueError(
-            f"in none of {MOST_TRIED} replications did the line run as the story has it: in [needs]"
-            " ask for another level of the bridge"
-        )
+        raise _none_fits()
     known = [value for _, value in found if value is not None]
     return LessonTruth(
         values=tuple(value for _, value in found),
@@ -96,6 +93,26 @@ def lesson_truth(
         first=(first[0], first[1]),
         first_disturbance=first[2],
         forced=forced,
+    )
+
+
+def run_before_answer(lesson: Lesson, scenario: Scenario, *, seed: int = 1) -> Record:
+    """The line without the stop, in the first replication that :func:`lesson_truth` tells of.
+
+    With history. Raises ``ValueError`` where no replication fits the story.
+    """
+    forced, calm = stop_of(lesson), line_of_story(lesson, scenario)
+    for number in range(MOST_TRIED):
+        pair = _pair_that_fits(lesson, calm, forced, seed, number)
+        if pair is not None:
+            return pair[0]
+    raise _none_fits()
+
+
+def _none_fits() -> ValueError:
+    return ValueError(
+        f"in none of {MOST_TRIED} replications did the line run as the story has it: in [needs]"
+        " ask for another level of the bridge"
     )
 
 

@@ -53,6 +53,11 @@ from .glossary import GLOSSARY as GLOSSARY
 from .glossary import GlossaryEntry as GlossaryEntry
 from .glossary import glossary_text as glossary_text
 from .help_words import no_help_words as no_help_words
+from .lesson_words import each_run_chart as each_run_chart
+from .lesson_words import lesson_figures as lesson_figures
+from .lesson_words import score_table as score_table
+from .lesson_words import score_words as score_words
+from .lesson_words import stop_cost_chart as stop_cost_chart
 from .lesson_words import truth_words as truth_words
 from .moment_words import BesideLabels as BesideLabels
 from .moment_words import MomentLabels as MomentLabels

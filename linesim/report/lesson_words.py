@@ -1,11 +1,20 @@
-"""What a learner is told once the answer stands."""
+"""What a learner is told of the line first, and once the answer stands; and how a course went."""
 
 from __future__ import annotations
 
-from linesim.lessons import Lesson, LessonTruth
-from linesim.lessons.lesson import amount
+from collections.abc import Sequence
+
+from linesim.lessons import GivenAnswer, Lesson, LessonTruth, score
+from linesim.lessons.lesson import ASKED, amount
+from linesim.record.capacity import SHEETER, WRAPPERS, line_rates
+from linesim.record.states import station_words, with_article
+from linesim.report.answers.cells import Cell, Column, figure_of
+from linesim.report.answers.charts import Scatter
+from linesim.report.answers.tables import AnswerTable
 from linesim.report.disturbance_in_words import over_replications_words
-from linesim.statistics import counted
+from linesim.scenario import Scenario
+from linesim.statistics import Interval, counted, rough
+from linesim.studies.stop_over_replications import StopOverReplications
 
 
 def truth_words(lesson: Lesson, truth: LessonTruth, answer: float) -> tuple[str, ...]:
@@ -39,4 +48,112 @@ def _truth(lesson: Lesson, truth: LessonTruth, answer: float) -> tuple[str, ...]
         f" interval).{seldom}",
         f"Your answer, {amount(answer, unit)}, is {near}.",
         f"The sum on paper gives {on_paper} and {'comes close' if near_sum else 'is off'}.",
+    )
+
+
+def lesson_figures(lesson: Lesson, scenario: Scenario) -> tuple[tuple[str, str], ...]:
+    """What the sum on paper needs of the line, each with its name: rated rates, places, the stop.
+
+    What stands on the bridge when it stops is seen in the picture.
+    """
+    rates = {rate.station: rate.rated for rate in line_rates(scenario)}
+    wrappers = counted(len(scenario.wrapper), "wrapper")
+    found = [
+        ("sheeter, at its rated speed", f"{rough(rates[SHEETER])} reams/min"),
+        (f"{wrappers}, at rated speed", f"{rough(rates[WRAPPERS])} reams/min"),
+        ("bridge", counted(scenario.bridge_places, "place")),
+    ]
+    if scenario.bridge.stop_at_reams is not None:
+        found.append(
+            ("the sheeter stops at", f"{counted(scenario.bridge.stop_at_reams, 'ream')} on it")
+        )
+    found.append(("a set", counted(scenario.set_reams, "ream")))
+    stands = with_article(station_words(lesson.stop.station))
+    found.append((f"{stands} stands for", f"{lesson.stop.minutes:g} min"))
+    return tuple(found)
+
+
+def score_words(answers: Sequence[GivenAnswer], lessons: int) -> str:
+    """How the course stands: first answers that are right, of those given, and of all lessons."""
+    right, given = score(answers)
+    if not given:
+        return ""
+    if given < lessons:
+        left = counted(lessons - given, "lesson")
+        return f"So far {right} of {counted(given, 'answer')} right; {left} to go."
+    return f"The course is done: {right} of {counted(given, 'answer')} right."
+
+
+def score_table(answers: Sequence[GivenAnswer]) -> AnswerTable:
+    """Every answer with its truth, as a table; ``table_csv`` gives it to a spreadsheet."""
+    columns = (
+        "who", "lesson", "question", "attempt", "answer", "truth", "unit", "off by", "right",
+        "sum on paper",
+    )  # fmt: skip
+    rows = tuple(_score_row(each) for each in answers)
+    return AnswerTable("answers", "Answers to the lessons", tuple(map(Column, columns)), rows)
+
+
+def _score_row(each: GivenAnswer) -> tuple[Cell, ...]:
+    digits = 0 if each.unit == "reams" else 2
+    truth = None if each.truth is None else figure_of(each.truth)
+    off = None if each.off_by is None else round(each.off_by, max(1, digits))
+    right = "not known" if each.right is None else "right" if each.right else "off"
+    return (
+        each.who, each.lesson, each.asks, each.attempt, each.answer, truth, each.unit, off, right,
+        round(each.on_paper, digits),
+    )  # fmt: skip
+
+
+def each_run_chart(lesson: Lesson, truth: LessonTruth, answer: float) -> Scatter:
+    """What is asked for in each run of a truth, their mean with its interval, and the answer."""
+    values = [(n, value) for n, value in enumerate(truth.values, 1) if value is not None]
+    what = ASKED[lesson.measure]
+    caption = "The same stop in each run; the runs differ by chance alone."
+    return _each(lesson.title, Column(what, truth.unit), values, truth.interval, caption, answer)
+
+
+def stop_cost_chart(found: StopOverReplications) -> Scatter:
+    """Reams lost to a forced stop in each replication, and their mean with its interval."""
+    values = [(n, float(lost)) for n, lost in enumerate(found.reams_lost, 1)]
+    caption = (
+        f"Each replication run with and without the stop: good reams fewer by the end of a run of"
+        f" {rough(found.hours)} h."
+    )
+    what = Column("reams lost", "reams")
+    return _each("What the same stop costs", what, values, found.interval, caption)
+
+
+def _each(
+    title: str,
+    y: Column,
+    values: Sequence[tuple[float, float]],
+    interval: Interval | None,
+    caption: str,
+    answer: float | None = None,
+) -> Scatter:
+    first, last = (values[0][0] - 0.5, values[-1][0] + 0.5) if values else (0.5, 1.5)
+    line: tuple[tuple[float, float], ...] = ()
+    band: tuple[tuple[float, float], ...] = ()
+    words = ""
+    if interval is not None:
+        line = tuple((x, interval.mean) for x in (first, last))
+        low, high = interval.mean - interval.both, interval.mean + interval.both
+        band = ((first, low), (last, low), (last, high), (first, high))
+        words = f"mean {interval.text()}"
+    thin = () if answer is None else tuple((x, answer) for x in (first, last))
+    return Scatter(
+        name="each-run",
+        title=title,
+        x=Column("run"),
+        y=y,
+        points=tuple(values),
+        caption=caption,
+        points_name="one run",
+        line=line,
+        line_name=words,
+        band=band,
+        band_name="95 % interval" if band else "",
+        thin=thin,
+        thin_name="your answer" if thin else "",
     )

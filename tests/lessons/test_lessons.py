@@ -155,6 +155,27 @@ def test_a_single_ream_is_no_reams():
     assert "Your answer, 1 ream, is not close." in linesim.report.truth_words(lesson, truth, 1.0)
 
 
+@pytest.mark.parametrize("asked", ["free_places_over_inflow", "knives_standing_times_rate"])
+def test_a_bridge_that_is_full_already_has_no_free_places(asked):
+    lesson = check_lesson_text(LESSON.replace("knives_standing_times_rate", asked))
+    scenario = lesson_scenario(lesson)
+    record = linesim.fast.simulate(scenario, hours=1)
+    level = int(record.history.bridge_level()[1].max())
+    full = linesim.scenario.check_text(
+        linesim.scenario.update(
+            linesim.scenario.find_scenario("short-bridge").read_text(encoding="utf-8"),
+            {"bridge.stop_at_reams": 2, "bridge.restart_at_reams": 1},
+        )
+    )
+    assert level > 2
+    found = linesim.lessons.worked_sum(lesson, full, [record])
+    # No difference that does not come out: 2 less what stands there is below 0.
+    assert not any("- " in step and "= 0.0" in step for step in found.steps)
+    assert "free places: none, it is full already (stop level: 2)" in found.steps
+    rate = next(each.rated for each in linesim.record.line_rates(full) if each.station == "sheeter")
+    assert found.value == pytest.approx(0 if found.unit == "min" else 4 * rate)
+
+
 def test_a_text_that_is_missing_is_asked_for_in_its_own_length():
     with pytest.raises(linesim.scenario.ScenarioFaults) as caught:
         check_lesson_text(LESSON.replace('afterwards = "That is all."\n', ""))

@@ -1,0 +1,61 @@
+"""The line of a lesson: as it is when it stops, and once the answer stands what the stop did.
+
+It has a run of its own to show: what is open in the window stays as it is.
+"""
+
+from __future__ import annotations
+
+from PySide6.QtWidgets import QTabWidget, QWidget
+
+import linesim
+from gui.charts import ChartView
+from gui.lessons.attempt import Attempt, same
+from gui.plan import PlanView
+from gui.shift import ShownShift
+from gui.strip import StripView
+
+_STRIP, _RUNS = 1, 2
+
+
+class LessonPicture(QTabWidget):
+    """The drawing at the moment of the stop; strip and single runs come with the truth."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.shown = ShownShift()
+        self.plan, self.strip = PlanView(self.shown), StripView(self.shown, stoppable=False)
+        self.plan.player.playing_changed.connect(self.strip.follow)
+        self.each_run = ChartView()
+        self.addTab(self.plan, "The l&ine")
+        self.addTab(self.strip, "The s&trip")
+        self.addTab(self.each_run, "In each r&un")
+        self.setAccessibleName("the line of the lesson")
+        self._of: tuple[object, ...] = ()
+
+    def show_attempt(self, attempt: Attempt) -> None:
+        """Show what may be seen of it by now; nothing moves where that is what is on screen."""
+        truth, quiet = attempt.truth, attempt.quiet
+        known = (attempt, quiet) if truth is None else (attempt, *truth.first, attempt.answer)
+        if same(known, self._of):
+            return
+        self._of = known
+        self.plan.player.pause()
+        for tab in (_STRIP, _RUNS):
+            # The strip of the run would tell what is to come.
+            self.setTabEnabled(tab, truth is not None)
+        if truth is not None:
+            without, stopped = truth.first
+            self.shown.show(
+                stopped,
+                ghost=without,
+                forced=(truth.forced,),
+                disturbance=truth.first_disturbance,
+            )
+            chart = linesim.report.each_run_chart(attempt.lesson, truth, attempt.answer)
+            self.each_run.show_chart(chart)
+        elif quiet is not None:
+            self.shown.show(quiet)
+        else:
+            self.shown.clear()
+            return
+        self.shown.cursor_ns = round(attempt.lesson.stop.at_h * linesim.scenario.HOUR)
