@@ -154,7 +154,8 @@ def test_all_figures_of_a_map_stand_in_its_tables() -> None:
     heads = [column.heading for column in grid.columns]
     rows = [[cell_text(cell) for cell in row] for row in grid.rows]
     assert len(layout(heads, rows, [False] * len(heads), 80).blocks) == 1
-    (chart,) = answer.charts
+    chart, tornado = answer.charts
+    assert tornado.name == "tornado"
     best = answer.found.sizes.best.places
     assert chart.marks(best) in ("best", "now, best")
 

@@ -40,7 +40,7 @@ def _shown(shown: _Shown, currency: str | None) -> _Shown:
         if isinstance(value, tuple):
             found = [of(each) for each in value]
             # Cells, points and bars are tuples with names.
-            return type(value)(*found) if hasattr(value, "_fields") else tuple(found)
+            return tuple(found) if type(value) is tuple else type(value)(*found)
         return value
 
     return replace(shown, **{f.name: of(getattr(shown, f.name)) for f in fields(shown)})
