@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,11 +17,20 @@ from gui.work.worker_process import WorkerProcess, start_worker_process
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QApplication
 
+    from gui.pages import StudyPage
     from gui.window.main_window import MainWindow
 
 DEMO = "short-bridge"
 _NO_SCREEN = 4
 _STOPPED = 130
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What is set of a study before it starts; None as its page has it."""
+
+    replications: int | None
+    hours: float | None
 
 
 class _Size(click.ParamType):
@@ -66,6 +76,11 @@ class _Page(click.ParamType):
     help="Save a picture (PNG) of the window when its figures are in, and end.",
 )
 @click.option("--page", type=_Page(), help="The page to begin with, such as shift or losses.")
+@click.option(
+    "--ask", is_flag=True, help="Start the study of that page; the picture waits for its answer."
+)
+@click.option("--replications", type=click.IntRange(2), help="Runs of each variant, with --ask.")
+@click.option("--hours", type=click.FloatRange(min=1), help="Hours of each run, with --ask.")
 @click.option("--size", type=_Size(), help="Size of the window in pixels, such as 1280x800.")
 @click.option(
     "--colours",
@@ -77,6 +92,9 @@ def window(
     scenario: str | None,
     picture: Path | None,
     page: str | None,
+    ask: bool,
+    replications: int | None,
+    hours: float | None,
     size: tuple[int, int] | None,
     colours: str | None,
 ) -> None:
@@ -87,6 +105,10 @@ def window(
     """
     if picture is not None and not picture.absolute().parent.is_dir():
         raise click.UsageError(f"--picture: there is no folder {picture.absolute().parent}")
+    if ask and page not in linesim.questions.STUDIES:
+        raise click.UsageError("--ask: name the page of a study with --page, such as size-bridge")
+    if not ask and (replications or hours):
+        raise click.UsageError("--replications and --hours are of the study that --ask starts")
     # Another process makes the run while this one builds the window to show it in.
     shift_process = None if _no_screen() else prefetch_run(scenario or DEMO)
     try:
@@ -104,7 +126,8 @@ def window(
             err=True,
         )
         raise SystemExit(_NO_SCREEN)
-    raise SystemExit(_open(path, shift_process, picture, page, size, colours))
+    asked = Asked(replications, hours) if ask else None
+    raise SystemExit(_open(path, shift_process, picture, page, asked, size, colours))
 
 
 def prefetch_run(scenario: str) -> WorkerProcess:
@@ -127,6 +150,7 @@ def _open(
     shift_process: WorkerProcess,
     picture: Path | None,
     page: str | None,
+    asked: Asked | None,
     size: tuple[int, int] | None,
     colours: str | None,
 ) -> int:
@@ -148,11 +172,17 @@ def _open(
         main_window.resize(*size)
     main_window.show()
     main_window.open_at_start(path)
+    study = None if asked is None else _ask(main_window, asked)
     outcome = None
     if picture is not None:
-        from gui.window.screenshot import save_when_ready
+        from gui.window.screenshot import ANSWER_PATIENCE_MS, PATIENCE_MS, save_when_ready
 
-        outcome = save_when_ready(main_window, lambda: main_window.told, picture)
+        outcome = save_when_ready(
+            main_window,
+            lambda: main_window.told and not (study and study.busy),
+            picture,
+            PATIENCE_MS if study is None else ANSWER_PATIENCE_MS,
+        )
     code = _STOPPED if interrupts.heard else app.exec()
     interrupts.close()
     if code != 0 or outcome is None:
@@ -160,11 +190,29 @@ def _open(
     if not outcome.saved:
         click.echo(f"linesim-window: {outcome.error or f'no picture in {picture}'}", err=True)
         return 1
+    if study is not None and study.result is None:
+        words = study.refusal or "there was none in time"
+        click.echo(f"linesim-window: --ask: no answer: {words}", err=True)
+        return 1
     took = main_window.width(), main_window.height()
     if size is not None and took != size:
         words = "{}x{}: the window needs more room; the picture is of {}x{}"
         click.echo(f"linesim-window: --size {words.format(*size, *took)}.", err=True)
     return 0
+
+
+def _ask(main_window: MainWindow, asked: Asked) -> StudyPage:
+    """Start the study of the page that is shown."""
+    from gui.pages import StudyPage
+
+    page = main_window.pages.current
+    assert isinstance(page, StudyPage)
+    if asked.replications is not None:
+        page.settings.runs.setValue(asked.replications)
+    if asked.hours is not None:
+        page.settings.hours.setValue(asked.hours)
+    page.start()
+    return page
 
 
 def _stop(main_window: MainWindow, app: QApplication) -> None:

@@ -151,6 +151,11 @@ class StudyPage(QWidget):
         return busy if self._stale.isHidden() else (*busy, self._stale.text())
 
     @property
+    def refusal(self) -> str:
+        """Why the last start led to no answer; empty where it did, or is about to."""
+        return self._error.text().removeprefix("▲ ")
+
+    @property
     def busy(self) -> bool:
         """Whether a study is under way."""
         return self._task is not None

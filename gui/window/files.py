@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from difflib import unified_diff
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -10,14 +11,16 @@ from PySide6.QtWidgets import QFileDialog, QInputDialog, QWidget
 
 import linesim
 from gui import dialogs
-from gui.document import Autosave, Document, Reason, SaveRefused, recoverable
+from gui.document import Autosave, Document, Reason, Recoverable, SaveRefused, recoverable
 from gui.window.error_box import ErrorBox, show_error
+from gui.window.text_window import TextWindow
 
 if TYPE_CHECKING:
     from gui.window.window_settings import WindowSettings
 
 _FILTER = "Scenario files (*.toml);;All files (*)"
-TAKE_UP, _THROW_AWAY, _LATER = "Take it up", "Throw it away", "Ask again at the next start"
+TAKE_UP, LOOK, DISCARD_IT = "Restore it", "Look at it first", "Discard it"
+_LATER = "Ask again at the next start"
 DISCARD = "Discard them"
 SMALLEST = "the smallest line: every figure is standard"
 _NEW = "new-line"
@@ -118,25 +121,41 @@ class Files(QObject):
     def offer_recovered(self) -> bool:
         """Offer unsaved work of a window that did not close; True where it was taken."""
         for work in recoverable():
-            taken = dialogs.choose(
-                self._window,
-                "Unsaved work found",
-                f"Unsaved work on {work.name} of {work.written.astimezone():%d %B %Y, %H:%M} was"
-                " left by a window that did not close.",
-                TAKE_UP,
-                _THROW_AWAY,
-                _LATER,
-                default=TAKE_UP,
-                escape=_LATER,
-            )
+            while (taken := self._ask_about(work)) == LOOK:
+                self._show_work(work)
             if taken == TAKE_UP:
                 self._document.restore(work.text, work.path, work.name, work.based_on)
                 if self._autosave is not None:
                     self._autosave.take_over(work)
                 return True
-            if taken == _THROW_AWAY:
+            if taken == DISCARD_IT:
                 work.discard()
         return False
+
+    def _ask_about(self, work: Recoverable) -> str:
+        where = "no file yet" if work.path is None else str(work.path)
+        added, gone = (sum(line[0] == sign for line in _changes(work)) for sign in "+-")
+        return dialogs.choose(
+            self._window,
+            "Unsaved work found",
+            f"A window did not close and left unsaved work on {work.name} ({where}), of"
+            f" {work.written.astimezone():%d %B %Y, %H:%M}. Against what was saved then,"
+            f" {linesim.statistics.counted(added, 'line')} more and {gone} fewer. To restore it"
+            " changes no file.",
+            TAKE_UP,
+            LOOK,
+            DISCARD_IT,
+            _LATER,
+            default=TAKE_UP,
+            escape=_LATER,
+        )
+
+    def _show_work(self, work: Recoverable) -> None:
+        """What would be restored: where it differs from what was saved, then all of it."""
+        changes = "\n".join(_changes(work)) or "It does not differ from what was saved."
+        text = f"+ stands in the unsaved work alone, - in the file alone.\n\n{changes}\n\n"
+        shown = TextWindow(f"Unsaved work on {work.name}", text + work.text, self._window)
+        shown.exec()
 
     def confirm_discard(self) -> bool:
         """Whether the document may be left; asks where something is unsaved."""
@@ -172,6 +191,12 @@ class Files(QObject):
             escape=_GO_ON,
         )
         return taken == END
+
+
+def _changes(work: Recoverable) -> list[str]:
+    """The lines that differ, each after its sign, with two of those about them."""
+    then, now = (text.splitlines() for text in (work.based_on, work.text))
+    return list(unified_diff(then, now, n=2, lineterm=""))[2:]
 
 
 def _from_demo(text: str, demo: str) -> str:

@@ -20,6 +20,8 @@ class SavedNotice(QWidget):
         super().__init__(parent)
         self.path: Path | None = None
         self.words = PlainLabel()
+        # A long name must not make the window wider; the tip has it whole.
+        self.words.setMinimumWidth(1)
         self.open = QPushButton("Open")
         self.open_folder = QPushButton("Open folder")
         set_icon(self.open, "open")

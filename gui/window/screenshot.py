@@ -13,7 +13,8 @@ import linesim
 
 _LOOK_EVERY_MS = 100
 _TO_SETTLE_MS = 300
-_PATIENCE_MS = 180_000
+PATIENCE_MS = 180_000
+ANSWER_PATIENCE_MS = 3_600_000
 
 
 @dataclass
@@ -35,8 +36,10 @@ def save_picture(widget: QWidget, path: Path) -> None:
     linesim.files.write_bytes(path, buffer.data().data())
 
 
-def save_when_ready(window: QWidget, ready: Callable[[], bool], path: Path) -> Outcome:
-    """Save a picture of the window once it is ready, then close it."""
+def save_when_ready(
+    window: QWidget, ready: Callable[[], bool], path: Path, patience_ms: int = PATIENCE_MS
+) -> Outcome:
+    """Save a picture of the window once it is ready, or as it is then, and close it."""
     outcome = Outcome()
     timer = QTimer(window)
     waited = 0
@@ -53,7 +56,7 @@ def save_when_ready(window: QWidget, ready: Callable[[], bool], path: Path) -> O
     def look() -> None:
         nonlocal waited
         waited += _LOOK_EVERY_MS
-        if ready() or waited >= _PATIENCE_MS:
+        if ready() or waited >= patience_ms:
             timer.stop()
             # Layouts and plots settle in the next few turns of the event loop.
             QTimer.singleShot(_TO_SETTLE_MS, finish)

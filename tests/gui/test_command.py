@@ -44,6 +44,8 @@ def test_every_example_of_the_help_can_be_typed() -> None:
             "there is no page 'nowhere'; there are shift, losses",
         ),
         (["--picture", "no/where/at-all.png"], "there is no folder"),
+        (["--page", "losses", "--ask"], "name the page of a study with --page"),
+        (["--page", "vary", "--hours", "8"], "are of the study that --ask starts"),
     ],
 )
 def test_the_command_says_what_is_wrong_without_a_window(arguments: list[str], words: str) -> None:

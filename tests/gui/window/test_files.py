@@ -17,6 +17,7 @@ from gui.document import Recoverable
 from gui.window import files
 from gui.window.main_window import MainWindow
 from gui.window.task_status import TaskStatus
+from gui.window.text_window import TextWindow
 from gui.workers import Task
 
 RUN_MS = 90_000
@@ -155,7 +156,8 @@ def test_unsaved_work_is_offered_in_local_time(
     window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     written = datetime(2026, 3, 1, 23, 30, tzinfo=UTC)
-    work = Recoverable(tmp_path / "x.json", "mine", None, "format = 1\n", written, "")
+    before, after = (f"format = 1\n[bridge]\nplaces = {places}\n" for places in (7, 9))
+    work = Recoverable(tmp_path / "x.json", "mine", None, after, written, before)
     work.file.write_text("{}", encoding="utf-8")
     monkeypatch.setattr(files, "recoverable", lambda: (work,))
     asked = Asked(monkeypatch, "Ask again at the next start")
@@ -163,12 +165,24 @@ def test_unsaved_work_is_offered_in_local_time(
     assert work.file.exists()
     assert f"{written.astimezone():%d %B %Y, %H:%M}" in asked.words[0]
     assert "UTC" not in asked.words[0]
-    asked.way = "Throw it away"
+    looked: list[str] = []
+
+    def look(shown: TextWindow) -> None:
+        looked.append(shown.text.toPlainText())
+        asked.way = "Discard it"
+
+    monkeypatch.setattr(TextWindow, "exec", look)
+    asked.way = files.LOOK
     assert not window.files.offer_recovered()
     assert not work.file.exists()
+    assert "-format = 1" not in looked[0]
+    assert "+crew" not in looked[0]
+    assert "+places = 9" in looked[0]
+    assert "-places = 7" in looked[0]
+    assert "1 line more and 1 fewer" in asked.words[-1]
     asked.way = files.TAKE_UP
     assert window.files.offer_recovered()
-    assert window.document.text == "format = 1\n"
+    assert window.document.text == after
 
 
 def test_the_window_is_not_closed_on_a_study_unasked(

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from PySide6.QtCore import QSize
 from PySide6.QtGui import QGuiApplication, QScreen
@@ -9,6 +11,7 @@ from PySide6.QtWidgets import QApplication, QLabel, QWidget
 from pytestqt.qtbot import QtBot
 
 import linesim
+from gui import dialogs
 from gui.look import FlowRow
 from gui.window import main_window
 from gui.window.main_window import MainWindow
@@ -21,6 +24,7 @@ NARROW, LOW = 800, 450
 def test_no_page_needs_more_than_a_small_screen(qtbot: QtBot, window: MainWindow) -> None:
     qtbot.waitUntil(lambda: window.ready, timeout=RUN_MS)
     window._show_engine("words " * 100)
+    dialogs.WRITTEN.told.emit(Path("long-name-" * 20))
     for name in PAGES:
         window.pages.go_to(name)
         QApplication.processEvents()
