@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.charts import ChartView
-from gui.look import PlainLabel
+from gui.look import CLOSE, PlainLabel, spaced
 from gui.work.log_task import FittedLog
 
 _WIDE, _LOW = 1050, 100
@@ -73,8 +73,7 @@ class FitsView(QWidget):
         self.not_ticked.setWordWrap(True)
         self.not_ticked.setAccessibleName("why causes are not ticked")
         column = QVBoxLayout(fits)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(2)
+        spaced(column, CLOSE)
         column.addWidget(self.table, 1)
         column.addWidget(self.not_ticked)
         return fits

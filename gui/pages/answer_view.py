@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.charts import ChartMark, ChartView
-from gui.look import NEAR, Card, PlainLabel, spaced
+from gui.look import CLOSE, NEAR, Card, PlainLabel, one_decimal, plain_tip, spaced
 from gui.pages.answer_table import AnswerTableView
 
 
@@ -99,10 +99,12 @@ class AnswerView(QWidget):
     def show_answer(self, answer: linesim.report.Answer) -> None:
         """Put this one on screen."""
         self._answer = answer
-        first, *others = answer.words or ("",)
+        first, *others = (one_decimal(each) for each in answer.words or ("",))
         self.words.setHtml(
             f"<p><b>{escape(first)}</b></p>" + "".join(f"<p>{escape(each)}</p>" for each in others)
         )
+        told = [each for each in answer.words if one_decimal(each) != each]
+        self.words.setToolTip(plain_tip("\n".join(told)))
         self._show_charts(answer)
         self._show_tables(answer)
         self._notes.setHtml("".join(f"<p>{escape(note)}</p>" for note in answer.notes))
@@ -177,8 +179,7 @@ class AnswerView(QWidget):
         title.setWordWrap(True)
         view = AnswerTableView(page)
         column = QVBoxLayout(page)
-        column.setContentsMargins(2, 2, 2, 2)
-        column.setSpacing(2)
+        spaced(column, CLOSE, CLOSE)
         column.addWidget(title)
         column.addWidget(view, 1)
         self.tables.addTab(page, _heading(name))

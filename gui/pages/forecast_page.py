@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QPushButton, QVBoxLayout, 
 import linesim
 from gui import dialogs
 from gui.document import Document
-from gui.look import PlainLabel, WallFigure, WallText
+from gui.look import CLOSE, PlainLabel, WallFigure, WallText, spaced
 from gui.pages.study_page import StudyPage
 from gui.workers import Task, WorkerPool
 
@@ -61,8 +61,7 @@ class ForecastPage(StudyPage):
         self.figures = QWidget()
         self.figures.setAccessibleName("the forecast in large figures")
         column = QVBoxLayout(self.figures)
-        column.setContentsMargins(0, 4, 0, 4)
-        column.setSpacing(2)
+        spaced(column, CLOSE)
         for label in (self.reams, self.between, *self.rows, self.made):
             column.addWidget(label)
         self.figures.hide()

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.document import PlantTables
-from gui.look import NEAR, PlainLabel
+from gui.look import PlainLabel, spaced
 from gui.pages.file_edit import FileEdit, PlantTableEdit
 from gui.pages.run_controls import PlainNumber
 from gui.pages.spans_edit import SpansEdit
@@ -39,8 +39,7 @@ class OptionsForm(QWidget):
         super().__init__(parent)
         self.controls: dict[str, QWidget] = {}
         layout = QFormLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setVerticalSpacing(NEAR)
+        spaced(layout)
         layout.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.FieldsStayAtSizeHint)
         for name, option in options.declared().items():
             control = _control(option, scenario, tables)

@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
-from gui.look import PlainLabel, plain_tip
+from gui.look import CLOSE, PlainLabel, plain_tip, spaced
 
 
 class ScenarioList(QWidget):
@@ -44,8 +44,8 @@ class ScenarioList(QWidget):
         out.clicked.connect(self._take_out)
         QShortcut(QKeySequence.StandardKey.Delete, self.list, self._take_out)
         layout = QGridLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setVerticalSpacing(3)
+        spaced(layout)
+        layout.setVerticalSpacing(CLOSE)
         words = PlainLabel("The scenario in the window against:")
         words.setBuddy(self.list)
         layout.addWidget(words, 0, 0)

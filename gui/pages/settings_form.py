@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
-from gui.look import PlainLabel, label_of, plain_tip
+from gui.look import PlainLabel, label_of, plain_tip, spaced
 from gui.pages.run_controls import Precision, hours_field, runs_field
 from linesim.statistics import counted
 
@@ -47,8 +47,7 @@ class SettingsForm(QWidget):
         )
         self._keep.clicked.connect(self._choose)
         layout = QFormLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setVerticalSpacing(3)
+        spaced(layout)
         layout.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.FieldsStayAtSizeHint)
         for words, control in (
             ("R&uns", self.runs),

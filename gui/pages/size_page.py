@@ -84,9 +84,9 @@ class SizePage(StudyPage):
         asked = {**self._question, "question": linesim.questions.Question(STUDY, options)}
         task = self._worker.submit("one_more_size", **asked)
         self._more = places, task
-        self.slider.show_status(f"Running {places:,} places …")
+        self.slider.show_status(f"Running {sizes.words(places)} …")
         task.progress.connect(
-            lambda _, words: self._on_more_progress(task, f"{places:,} places: {words}")
+            lambda _, words: self._on_more_progress(task, f"{sizes.words(places)}: {words}")
         )
         task.finished.connect(lambda answer: self._on_more_finished(task, answer))
         task.failed.connect(lambda words, details: self._on_more_failed(task, words, details))
@@ -106,9 +106,10 @@ class SizePage(StudyPage):
         if self._more is None or self._more[1] is not task:
             return
         places, self._more = self._more[0], None
-        self.slider.show_status(f"{places:,} places were run and stand on the curve.")
         self.answer_view.show_answer(answer)
-        self.slider.show_run(self._sizes_of(answer))
+        sizes = self._sizes_of(answer)
+        self.slider.show_run(sizes)
+        self.slider.show_status(f"{sizes.words(places)} were run and stand on the curve.")
         self._show_size()
 
     def _on_more_failed(self, task: Task, words: str, details: str) -> None:
@@ -160,8 +161,8 @@ class SizePage(StudyPage):
         places = self.slider.places
         size = sizes.at(places)
         self.readout.show_size(size)
-        self.answer_view.name_first_tab(f"{places:,} places")
-        self.answer_view.show_mark(ChartMark(places, f"{places:,} places", size.rests_on))
+        self.answer_view.name_first_tab(sizes.words(places))
+        self.answer_view.show_mark(ChartMark(places, sizes.words(places), size.rests_on))
         self.slider.slider.setAccessibleDescription(size.spoken)
 
     # -- the scenario -----------------------------------------------------------------------
@@ -170,9 +171,10 @@ class SizePage(StudyPage):
         """The scenario gets this bridge, with what goes with it, in one step of undo."""
         scenario = self._document.scenario
         fields = {} if scenario is None else linesim.studies.bridge_fields(scenario, places)
-        if fields:
+        if scenario is not None and fields:
+            words = linesim.report.places_text(scenario, places)
             self._document.end_step()
-            self._document.set_fields(fields, f"bridge: {places:,} places", next(iter(fields)))
+            self._document.set_fields(fields, f"bridge: {words}", next(iter(fields)))
             self._document.end_step()
 
     def _scenario_changed(self) -> None:
@@ -184,11 +186,11 @@ class SizePage(StudyPage):
         usable = scenario is not None and not self._document.faults and self.sizes is not None
         same = scenario is not None and scenario.bridge_places == places
         self.slider.write.setEnabled(usable and not same)
-        tip = f"Give the scenario a bridge of {places:,} places, in one step that undo takes back."
-        if same:
-            tip = f"The scenario has {places:,} places."
-        elif not usable:
-            tip = "The scenario has faults; correct them first."
+        tip = "The scenario has faults; correct them first."
+        if scenario is not None and (same or usable):
+            words = linesim.report.places_text(scenario, places)
+            tip = f"Give the scenario a bridge of {words}, in one step that undo takes back."
+            tip = f"The scenario has {words}." if same else tip
         self.slider.write.setToolTip(tip)
 
     def _stale_words(self) -> str:
@@ -196,8 +198,9 @@ class SizePage(StudyPage):
         if now is not None and then is not None and not self._document.faults:
             places = now.bridge_places
             if now == linesim.studies.with_bridge(then, places):
+                words = linesim.report.places_text(now, places)
                 return (
-                    f"The scenario now has {places:,} places, and is otherwise that of the curve;"
+                    f"The scenario now has {words}, and is otherwise that of the curve;"
                     f" “present” and “now” stay at the {then.bridge_places:,} that it had."
                 )
         return super()._stale_words()

@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QFrame, QGridLayout, QScrollArea, QWidget
 
 import linesim
-from gui.look import PlainLabel
+from gui.look import APART, CLOSE, NEAR, PlainLabel, one_decimal, plain_tip, spaced
 
 
 class SizeReadout(QScrollArea):
@@ -19,9 +19,9 @@ class SizeReadout(QScrollArea):
         self.setWidgetResizable(True)
         inner = QWidget()
         self._grid = QGridLayout(inner)
-        self._grid.setContentsMargins(6, 4, 6, 4)
-        self._grid.setHorizontalSpacing(12)
-        self._grid.setVerticalSpacing(3)
+        spaced(self._grid, around=NEAR)
+        self._grid.setHorizontalSpacing(APART)
+        self._grid.setVerticalSpacing(CLOSE)
         self._grid.setColumnStretch(1, 1)
         self.heading = _words()
         font = self.heading.font()
@@ -38,7 +38,8 @@ class SizeReadout(QScrollArea):
             if number == len(self._rows):
                 self._add_row()
             for label, text in zip(self._rows[number], (name, words), strict=True):
-                label.setText(text)
+                label.setText(one_decimal(text))
+                label.setToolTip(plain_tip(text if one_decimal(text) != text else ""))
         self.setAccessibleDescription(size.spoken)
 
     def _add_row(self) -> None:

@@ -6,7 +6,7 @@ from PySide6.QtCore import QTimer, Signal
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSpinBox, QVBoxLayout, QWidget
 
 import linesim
-from gui.look import PlainLabel, plain_tip
+from gui.look import CLOSE, PlainLabel, plain_tip, spaced
 from gui.pages.places_slider import PlacesSlider
 
 REST_MS = 250
@@ -30,11 +30,11 @@ class SizeSlider(QWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._sizes: linesim.report.BridgeSizes | None = None
         self.slider = PlacesSlider()
         self.slider.setSingleStep(1)
         self.slider.setPageStep(_PAGE)
         self.number = QSpinBox()
-        self.number.setSuffix(" places")
         self.number.setKeyboardTracking(False)
         self.write = QPushButton("Write i&nto scenario")
         self.status = PlainLabel()
@@ -49,8 +49,7 @@ class SizeSlider(QWidget):
             row.addWidget(part)
         row.addWidget(self.status, 1)
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 2, 0, 2)
-        layout.setSpacing(2)
+        spaced(layout, CLOSE)
         # As wide as the chart above it, along whose axis it lies.
         layout.addWidget(self.slider)
         layout.addLayout(row)
@@ -73,6 +72,8 @@ class SizeSlider(QWidget):
             control.blockSignals(True)
             control.setRange(sizes.least, sizes.most)
             control.blockSignals(False)
+        self._sizes = sizes
+        self._say_metres()
         self.show_run(sizes)
 
     def show_run(self, sizes: linesim.report.BridgeSizes) -> None:
@@ -85,6 +86,7 @@ class SizeSlider(QWidget):
             control.blockSignals(True)
             control.setValue(places)
             control.blockSignals(False)
+        self._say_metres()
         self._rest.stop()
 
     def show_status(self, words: str, details: str = "") -> None:
@@ -92,10 +94,16 @@ class SizeSlider(QWidget):
         self.status.setText(words)
         self.status.setToolTip(plain_tip(details))
 
+    def _say_metres(self) -> None:
+        if self._sizes is not None:
+            _, _, beside = self._sizes.words(self.places).partition(" ")
+            self.number.setSuffix(f" {beside}")
+
     def _go(self, places: int) -> None:
         for control in (self.slider, self.number):
             control.blockSignals(True)
             control.setValue(places)
             control.blockSignals(False)
+        self._say_metres()
         self._rest.start()
         self.moved.emit(places)

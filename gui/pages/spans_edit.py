@@ -14,6 +14,7 @@ from gui.pages.run_controls import PlainNumber, whole_number
 
 _ENDS = 1e12
 _MOST = 100
+_PLACES = "bridge.places"
 _SECOND = "crew.size=2:5:4"
 
 
@@ -81,7 +82,6 @@ class SpanRow(QWidget):
         self.start, self.end = PlainNumber(), PlainNumber()
         self.count: QSpinBox = whole_number(2, _MOST, 5, "How many values, evenly apart")
         self.each = QuietLabel()
-        self.each.setWordWrap(False)
         values = QHBoxLayout()
         spaced(values)
         for words, control, name in (
@@ -94,13 +94,13 @@ class SpanRow(QWidget):
             values.addWidget(control)
             control.valueChanged.connect(self._set)
         values.addWidget(PlainLabel("values"))
-        values.addWidget(self.each)
         values.addStretch(1)
         layout = QGridLayout(self)
         spaced(layout, CLOSE)
         layout.setVerticalSpacing(NEAR)
         layout.addWidget(self.field, 0, 0)
         layout.addLayout(values, 1, 0)
+        layout.addWidget(self.each, 2, 0)
         self.field.chosen.connect(self._begin)
 
     def text(self) -> str:
@@ -150,9 +150,13 @@ class SpanRow(QWidget):
         self._say()
 
     def _say(self) -> None:
-        """Every value, where they are few or not evenly apart."""
+        """Every value where they are not evenly apart, and places in metres."""
         values: Sequence[float] = ()
         if self._given is not None and ":" not in self._given.text:
             values = self._given.values
-        self.each.setText(", ".join(f"{value:g}" for value in values))
-        self.each.setVisible(bool(values))
+        words, scenario = ", ".join(f"{value:g}" for value in values), self._scenario()
+        if scenario is not None and self.field.name == _PLACES:
+            ends = values or (self.start.value(), self.end.value())
+            words = ", ".join(linesim.report.places_text(scenario, round(end)) for end in ends)
+        self.each.setText(words)
+        self.each.setVisible(bool(words))

@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from gui.look import PlainLabel, palette_of, plain_tip
+from gui.look import CLOSE, NEAR, PlainLabel, palette_of, plain_tip, spaced
 from gui.plan.drawing import draw_plan
 from gui.plan.player import SPEEDS, Player
 from gui.shift import connect_weakly
@@ -157,18 +157,17 @@ class PlanView(QWidget):
         label = PlainLabel("S&peed", self)
         label.setBuddy(self.speed_box)
         bar = QHBoxLayout()
-        bar.setContentsMargins(8, 4, 8, 0)
+        bar.setContentsMargins(NEAR, CLOSE, NEAR, 0)
         for widget in (self.play_button, self.back_button, self.on_button, label, self.speed_box):
             bar.addWidget(widget)
         self.note = PlainLabel("", self)
         # Its words must not make the page wider.
         self.note.setMinimumWidth(1)
         self.note.setForegroundRole(QPalette.ColorRole.PlaceholderText)
-        bar.addSpacing(12)
+        bar.addSpacing(NEAR)
         bar.addWidget(self.note, 1)
         column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(2)
+        spaced(column, CLOSE)
         column.addLayout(bar)
         column.addWidget(self.picture, 1)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
-from gui.look import FlowRow, PlainLabel
+from gui.look import CLOSE, NEAR, FlowRow, PlainLabel, spaced
 from gui.shift import connect_weakly
 from gui.strip.canvas import StripCanvas
 from gui.strip.lanes import Filter
@@ -69,8 +69,7 @@ class StripView(QWidget):
         self.words.setAccessibleName("what the stop did")
         self.words.setMinimumHeight(2 * self.fontMetrics().lineSpacing() + 2)
         column = QVBoxLayout(self)
-        column.setContentsMargins(6, 6, 6, 2)
-        column.setSpacing(4)
+        spaced(column, CLOSE, NEAR)
         column.addWidget(self._controls())
         column.addWidget(self.words)
         column.addWidget(self.canvas, 1)

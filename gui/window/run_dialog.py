@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from gui import dialogs
-from gui.look import PlainLabel, label_of, plain_tip
+from gui.look import FAR, PlainLabel, label_of, plain_tip
 from gui.pages.run_controls import Precision, hours_field, runs_field
 from gui.window.text_window import TextPane, save_text_asked
 from gui.work.run_task import RunReport, RunRequest
@@ -121,7 +121,7 @@ class RunDialog(QDialog):
         checks.addWidget(self.audit)
         checks.addStretch(1)
         row = QHBoxLayout()
-        row.setSpacing(24)
+        row.setSpacing(FAR)
         for part in (left, right, checks):
             row.addLayout(part)
         row.addStretch(1)

@@ -1,4 +1,5 @@
 from .answers.answer import Answer as Answer
+from .answers.best_size_words import places_text as places_text
 from .answers.bridge_sizes import BridgeSizes as BridgeSizes
 from .answers.bridge_sizes import SizeDescription as SizeDescription
 from .answers.cells import Bounded as Bounded

@@ -16,7 +16,7 @@ from linesim.report.answers.money_tables import (
 )
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import CURRENCY, Scenario
-from linesim.scenario.buffers import Buffer
+from linesim.scenario.buffers import Buffer, bridge_of
 from linesim.scenario.levers_table import LeverName
 from linesim.statistics import counted
 from linesim.studies.best_size import BestSize, Sized
@@ -46,6 +46,17 @@ def metres_text(metres: float) -> str:
     ('13.2', '9', '0.33')
     """
     return f"{round(metres, 2):,.10g}"
+
+
+def places_text(scenario: Scenario, places: int) -> str:
+    """A bridge of so many places, and in metres: a hall has metres.
+
+    >>> from linesim.scenario import check_mapping
+    >>> places_text(check_mapping({"bridge": {"length_m": 7}}), 40)
+    '40 places (13.2 m)'
+    """
+    metres = bridge_of(scenario).metres(places)
+    return f"{counted(places, 'place')} ({metres_text(metres)} m)"
 
 
 def best_size_words(found: BestSize) -> list[str]:

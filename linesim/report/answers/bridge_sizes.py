@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from linesim.report.answers.answer import beyond_runs_words, more_runs, plus
-from linesim.report.answers.best_size_words import metres_text
+from linesim.report.answers.best_size_words import places_text
 from linesim.scenario import CURRENCY, Scenario, in_currency
 from linesim.scenario.buffers import bridge_of
 from linesim.statistics import counted, rough
@@ -70,10 +70,12 @@ class BridgeSizes:
         found, level = self.found, ends[0].reams_per_week.level
         basis = f"{found.runs} runs of {found.hours:g} h, {100 * level:.0f} % intervals"
         if len(ends) == 1:
-            heading = f"{places:,} places ({metres_text(ends[0].metres)} m): {basis}"
+            heading = f"{self.words(places)}: {basis}"
         else:
             low, high = (f"{end.places:,}" for end in ends)
-            heading = f"{places:,} places: not run; between {low} and {high}, which were ({basis})"
+            heading = (
+                f"{self.words(places)}: not run; between {low} and {high}, which were ({basis})"
+            )
 
         def each(words: Callable[[BridgePoint], str]) -> str:
             if len(ends) == 1:
@@ -88,6 +90,10 @@ class BridgeSizes:
         ]
         rests_on = tuple(end.places for end in ends)
         return SizeDescription(places, heading, tuple(lines), rests_on)
+
+    def words(self, places: int) -> str:
+        """A length in places and in metres."""
+        return places_text(self.scenario, places)
 
     def _around(self, places: int) -> tuple[BridgePoint, ...]:
         """The point itself, or the one below and the one above."""

@@ -132,6 +132,7 @@ def test_by_the_keys_only_where_it_rests_is_run(qtbot: QtBot, curve: SizePage) -
     assert curve.slider.places == 12
     assert slider.accessibleName() == "bridge length in places, reams"
     assert "12 places" in slider.accessibleDescription()
+    assert curve.slider.number.text() == "12 places (3.96 m)"
     qtbot.waitUntil(lambda: curve.sizes is not None and 12 in curve.sizes.run, timeout=WAIT_MS)
     assert curve.sizes is not None
     assert set(curve.sizes.run) - set(before) <= {12, 20}
@@ -195,9 +196,9 @@ def test_written_into_the_scenario_in_one_step_and_taken_back(
     expected = linesim.studies.with_bridge(document.scenario, 60)
     qtbot.mouseClick(curve.slider.write, Qt.MouseButton.LeftButton)
     assert document.scenario == expected
-    assert document.undo_words == "bridge: 60 places"
+    assert document.undo_words == "bridge: 60 places (19.8 m)"
     assert not curve.slider.write.isEnabled()
-    assert "now has 60 places, and is otherwise that of the curve" in curve._stale.text()
+    assert "now has 60 places (19.8 m), and is otherwise that of the curve" in curve._stale.text()
     document.undo()
     assert document.text == before
     assert curve.slider.write.isEnabled()
