@@ -132,6 +132,7 @@ class MainWindow(OrderedWindow):
         self.runs.failed.connect(self._run_error.show)
         self.runs.started.connect(self._run_error.clear)
         self.engine_status.changed.connect(self._show_engine)
+        self.workspace.lesson_written.connect(self._open_lesson)
         self.workspace.whole_run_wanted.connect(self._show_whole_run)
         document = self.document
         for signal in (
@@ -213,6 +214,14 @@ class MainWindow(OrderedWindow):
         page = self.pages.current
         assert isinstance(page, StopLogPage)
         page.open(*paths)
+
+    def _open_lesson(self, path: Path) -> None:
+        from gui.lessons import LessonsPage
+
+        self.pages.go_to("lessons")
+        page = self.pages.current
+        assert isinstance(page, LessonsPage)
+        page.open(path)
 
     def _on_idle(self) -> None:
         if self.ready:

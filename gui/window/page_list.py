@@ -57,6 +57,7 @@ def _shift(context: PageContext) -> QWidget:
     page = ShiftPage(context.shown, context.pool)
     page.stop_requested.connect(context.workspace.ask_stop)
     page.take_out_requested.connect(context.workspace.runs.take_out)
+    page.lesson_requested.connect(context.workspace.ask_lesson)
     return page
 
 

@@ -22,6 +22,8 @@ class ShiftPage(QWidget):
 
     stop_requested = Signal(str, float)
     take_out_requested = Signal()
+    lesson_requested = Signal()
+    """A lesson is to be made of the stop that was put in."""
 
     def __init__(self, shown: ShownShift, pool: WorkerPool, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -40,11 +42,17 @@ class ShiftPage(QWidget):
         self._effect_text = ScrollingLabel("what the stop did to the line")
         take_out = QPushButton("&Take the stop out")
         take_out.clicked.connect(self.take_out_requested)
+        lesson = QPushButton("Make a lesson of &it…")
+        lesson.clicked.connect(self.lesson_requested)
         self._effect_row = QWidget()
         row = QHBoxLayout(self._effect_row)
         row.setContentsMargins(8, 4, 8, 4)
         row.addWidget(self._effect_text, 1)
-        row.addWidget(take_out, 0, Qt.AlignmentFlag.AlignTop)
+        beside = QVBoxLayout()
+        for button in (take_out, lesson):
+            beside.addWidget(button)
+        beside.addStretch(1)
+        row.addLayout(beside)
         self._story_text = ScrollingLabel("the line in a paragraph")
         self._story_row = QWidget()
         told = QHBoxLayout(self._story_row)

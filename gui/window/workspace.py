@@ -17,6 +17,8 @@ from gui.window.stop_dialog import StopDialog
 class Workspace(QObject):
     """Keeps document, run and the bar above them together where one action changes all three."""
 
+    lesson_written = Signal(object)
+    """A lesson was made, in this file."""
     whole_run_wanted = Signal()
     """The same, with the whole of the run in view."""
 
@@ -89,3 +91,17 @@ class Workspace(QObject):
         if dialog.exec():
             self.runs.force((dialog.forced(),))
         dialog.deleteLater()
+
+    def ask_lesson(self) -> None:
+        """Ask for the words of a lesson on the stop that was put in, and write it."""
+        from gui.lessons.lesson_dialog import LessonDialog
+
+        record, forced = self._shown.record, self._shown.forced
+        if record is None or not forced:
+            return
+        dialog = LessonDialog(forced[0], record.scenario, self._window)
+        dialog.exec()
+        written = dialog.written
+        dialog.deleteLater()
+        if written is not None:
+            self.lesson_written.emit(written)

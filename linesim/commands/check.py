@@ -1,4 +1,4 @@
-"""``linesim check``: is a scenario file right, and if not, where and why."""
+"""``linesim check``: is a scenario file, or a lesson, right, and if not, where and why."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import click
 @click.argument("files", nargs=-1, required=True, metavar="FILE...")
 @click.pass_context
 def check(ctx: click.Context, files: tuple[str, ...]) -> None:
-    """Check scenario files and list every fault.
+    """Check scenario files and lessons, and list every fault.
 
     Each fault is one line: file, line, field, value, what is wrong, what would be right. FILE is
     a path or the name of a demo scenario. Exits with 2 if any file has a fault. A value outside the
@@ -18,6 +18,7 @@ def check(ctx: click.Context, files: tuple[str, ...]) -> None:
     \b
         linesim check my-line.toml
     """
+    from linesim.lessons import check_lesson_text, is_lesson_text
     from linesim.report.plain import counting_notice
     from linesim.scenario import ScenarioFaults, check_text, find_scenario, read_text, remarks
 
@@ -26,6 +27,10 @@ def check(ctx: click.Context, files: tuple[str, ...]) -> None:
         try:
             path = str(find_scenario(name))
             text = read_text(path)
+            if is_lesson_text(text, file=path):
+                check_lesson_text(text, file=path)
+                click.echo(f"{name}: a lesson, no faults")
+                continue
             scenario = check_text(text, file=path)
         except ScenarioFaults as error:
             bad += 1

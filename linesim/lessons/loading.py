@@ -39,6 +39,14 @@ def load_lesson(path: str | os.PathLike[str]) -> Lesson:
     return check_lesson_text(read_text(name, "lesson"), file=name)
 
 
+def is_lesson_text(text: str, *, file: str = "lesson") -> bool:
+    """Whether a text is meant as a lesson: it asks something, which no scenario does.
+
+    Raises :class:`ScenarioFaults` where it is no TOML.
+    """
+    return bool({"asks", "measure", "story"} & set(parse(text, file)[0]))
+
+
 def check_lesson_text(text: str, *, file: str = "lesson") -> Lesson:
     """Check the text of a lesson; *file* is what faults call it and where its line is looked for.
 

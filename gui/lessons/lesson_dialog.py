@@ -1,0 +1,130 @@
+"""A lesson made of the stop that was put in: what is told, asked and said afterwards."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from PySide6.QtWidgets import (
+    QCheckBox,
+    QComboBox,
+    QDialog,
+    QDialogButtonBox,
+    QDoubleSpinBox,
+    QFormLayout,
+    QLineEdit,
+    QPlainTextEdit,
+    QVBoxLayout,
+    QWidget,
+)
+
+import linesim
+from gui import dialogs
+from gui.look import PlainLabel, label_of, wrapped_label
+
+_USUAL_PERCENT = 25.0
+_LINES = 4
+
+
+class LessonDialog(QDialog):
+    """Asks for the words; ``written`` is the file, once there is one."""
+
+    def __init__(
+        self,
+        stop: linesim.ForcedStop,
+        scenario: linesim.Scenario,
+        parent: QWidget | None = None,
+    ) -> None:
+        super().__init__(parent)
+        self.setWindowTitle("Make a lesson of this stop")
+        self.written: Path | None = None
+        self._stop, self._scenario = stop, scenario
+        self._askable = linesim.lessons.askable(stop, scenario)
+        self.title, self.question = QLineEdit(), QLineEdit()
+        self.story, self.afterwards = QPlainTextEdit(), QPlainTextEdit()
+        for text in (self.story, self.afterwards):
+            text.setTabChangesFocus(True)
+            text.setFixedHeight((_LINES + 1) * self.fontMetrics().lineSpacing())
+        self.asked = QComboBox()
+        self.asked.addItems([each.question for each in self._askable])
+        self.asked.currentTextChanged.connect(self.question.setText)
+        self.question.setText(self.asked.currentText())
+        self.percent = QDoubleSpinBox()
+        self.percent.setDecimals(0)
+        self.percent.setRange(0, 100)
+        self.percent.setSuffix(" %")
+        self.percent.setValue(_USUAL_PERCENT)
+        self.calm = QCheckBox("Nothing e&lse stops the line in the story")
+        self.calm.setChecked(True)
+        form = QFormLayout()
+        for widget, name in (
+            (self.title, "&Title"),
+            (self.story, "&Story"),
+            (self.asked, "What is &asked"),
+            (self.question, "&Question, in your words"),
+            (self.afterwards, "Said after&wards"),
+            (self.percent, "&Right if as near as"),
+        ):
+            form.addRow(label_of(widget, name), widget)
+        form.addRow("", self.calm)
+        minutes = f"{stop.minutes:g} min from {stop.at_h:.4g} h on"
+        words = PlainLabel(
+            f"The {stop.station} stands for {minutes}. The line as it is now is written beside"
+            " the lesson; your own file stays as it is."
+        )
+        words.setWordWrap(True)
+        self.faults = wrapped_label()
+        buttons = QDialogButtonBox(
+            QDialogButtonBox.StandardButton.Save | QDialogButtonBox.StandardButton.Cancel
+        )
+        buttons.accepted.connect(self._ask_file)
+        buttons.rejected.connect(self.reject)
+        layout = QVBoxLayout(self)
+        layout.addWidget(words)
+        layout.addLayout(form)
+        layout.addWidget(self.faults)
+        layout.addWidget(buttons)
+        self.resize(70 * self.fontMetrics().averageCharWidth(), self.sizeHint().height())
+
+    def _ask_file(self) -> None:
+        path = dialogs.ask_file(self, "Save the lesson", "my-lesson.toml", "Lessons (*.toml)")
+        if path is None:
+            return
+        beside = linesim.lessons.line_file(path)
+        if beside.exists():
+            words, yes, no = f"{beside} is there already.", "Replace it", "Cancel"
+            title = "The line of the lesson"
+            if dialogs.choose(self, title, words, yes, no, default=no, escape=no) == no:
+                return
+        self.save(path)
+
+    def save(self, path: Path) -> None:
+        """Write the lesson and its line; what is wrong with it stands in the dialog."""
+        try:
+            linesim.lessons.write_lesson(
+                path,
+                self._stop,
+                self._scenario,
+                self._askable[self.asked.currentIndex()],
+                title=self.title.text().strip(),
+                story=self.story.toPlainText().strip(),
+                asks=self.question.text().strip(),
+                afterwards=self.afterwards.toPlainText().strip(),
+                close_enough_percent=self.percent.value(),
+                nothing_else_stops=self.calm.isChecked(),
+            )
+        except linesim.scenario.ScenarioFaults as faults:
+            self._say(
+                *(
+                    f"{each.field}: {each.problem}; right would be: {each.would_be_right}"
+                    for each in faults.faults
+                )
+            )
+        except OSError as error:
+            self._say(f"▲ It could not be written: {error}")
+        else:
+            self.written = path
+            self.accept()
+
+    def _say(self, *lines: str) -> None:
+        self.faults.setText("\n".join(lines))
+        self.faults.show()

@@ -1,0 +1,53 @@
+"""A trainer makes a lesson of the stop just put in, and it is opened at once."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from pytestqt.qtbot import QtBot
+
+import linesim
+from gui import dialogs
+from gui.lessons import LessonsPage
+from gui.lessons.lesson_dialog import LessonDialog
+from gui.window.main_window import MainWindow
+from tests.gui.conftest import RUN_MS
+
+
+def test_a_stop_becomes_a_lesson_and_the_open_scenario_stays(
+    qtbot: QtBot, window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # Unsaved, and in the lesson: the line is the one on screen.
+    window.document.set_field("line.name", "Ours")
+    qtbot.waitUntil(lambda: window.ready, timeout=RUN_MS)
+    stop = linesim.ForcedStop(station="wrapper", at_h=0.2, minutes=4)
+    window.runs.force((stop,))
+    qtbot.waitUntil(lambda: bool(window.shown.forced) and not window.shown.busy, timeout=RUN_MS)
+    text, record = window.document.text, window.shown.record
+    path = tmp_path / "mine-lesson.toml"
+    monkeypatch.setattr(dialogs, "ask_file", lambda *_, **__: path)
+    told: list[str] = []
+
+    def fill(dialog: LessonDialog) -> None:
+        dialog._ask_file()
+        told.append(dialog.faults.text())
+        dialog.title.setText("It stands")
+        dialog.story.setPlainText("The wrapper stands.")
+        dialog.afterwards.setPlainText("That is why.")
+        dialog.asked.setCurrentIndex(1)
+        dialog._ask_file()
+
+    monkeypatch.setattr(LessonDialog, "exec", fill)
+    window.pages.shift.lesson_requested.emit()
+    # What is missing was told by its fields, before anything was written.
+    assert all(f"{name}: " in told[0] for name in ("title", "story", "afterwards"))
+    page = window.pages.current
+    assert isinstance(page, LessonsPage)
+    assert page.chooser.currentText().endswith("It stands")
+    lesson = linesim.lessons.load_lesson(path)
+    assert lesson.asks == "After how many minutes do the knives stop?"
+    assert linesim.lessons.lesson_scenario(lesson, file=path).line.name == "Ours"
+    assert window.document.text == text
+    assert window.document.dirty
+    assert window.shown.record is record
