@@ -6,6 +6,7 @@ import atexit
 
 from PySide6.QtCore import QMimeData
 from PySide6.QtGui import QGuiApplication, QImage
+from PySide6.QtWidgets import QTableWidget
 from shiboken6 import isValid
 
 _held: list[QMimeData] = []
@@ -26,6 +27,22 @@ def put_picture(picture: QImage, drawing: bytes) -> None:
     both.setImageData(picture)
     both.setData("image/svg+xml", drawing)
     put(both)
+
+
+def copy_cells(table: QTableWidget) -> None:
+    """Copy what is chosen of a table, all of it where nothing is, as a spreadsheet takes it.
+
+    The names of the columns go first.
+    """
+    chosen = [(index.row(), index.column()) for index in table.selectedIndexes()]
+    rows = sorted({row for row, _ in chosen}) or range(table.rowCount())
+    columns = sorted({column for _, column in chosen}) or range(table.columnCount())
+    heads = (table.horizontalHeaderItem(column) for column in columns)
+    lines = ["\t".join(" ".join(head.text().split()) for head in heads if head is not None)]
+    for row in rows:
+        cells = (table.item(row, column) for column in columns)
+        lines.append("\t".join("" if cell is None else cell.text() for cell in cells))
+    QGuiApplication.clipboard().setText("\n".join(lines))
 
 
 def leave_simple() -> None:

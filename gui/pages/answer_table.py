@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, Qt
-from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence
+from PySide6.QtGui import QKeyEvent, QKeySequence
 from PySide6.QtWidgets import QAbstractItemView, QTableWidget, QTableWidgetItem, QWidget
 
 import linesim
+from gui.charts.clipboard import copy_cells
 from gui.look import NEAR
 
 _NOT_SHOWN = "The interval spans 0: no difference is shown."
@@ -53,18 +54,6 @@ class AnswerTableView(QTableWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.matches(QKeySequence.StandardKey.Copy):
-            self.copy()
+            copy_cells(self)
         else:
             super().keyPressEvent(event)
-
-    def copy(self) -> None:
-        """Copy what is chosen, with its columns' names, as a spreadsheet takes it."""
-        chosen = sorted((index.row(), index.column()) for index in self.selectedIndexes())
-        rows = sorted({row for row, _ in chosen})
-        columns = sorted({column for _, column in chosen})
-        heads = (self.horizontalHeaderItem(column) for column in columns)
-        lines = ["\t".join(" ".join(head.text().split()) for head in heads if head is not None)]
-        for row in rows:
-            cells = (self.item(row, column) for column in columns)
-            lines.append("\t".join("" if cell is None else cell.text() for cell in cells))
-        QGuiApplication.clipboard().setText("\n".join(lines))

@@ -18,6 +18,7 @@ from gui.look import (
     use_colours,
     use_text_size,
 )
+from gui.window import clipboard_menu
 from gui.window.about import show_about
 from gui.window.exports import Exports
 from gui.window.files import Files
@@ -110,6 +111,10 @@ def edit_menu(bar: QMenuBar, document: Document, find_field: Callable[[], None])
 
     document.changed.connect(name_them)
     name_them()
+    menu.addSeparator()
+    _add(menu, "Cu&t", clipboard_menu.cut, Key.Cut)
+    _add(menu, "&Copy", clipboard_menu.copy, Key.Copy, "copy")
+    _add(menu, "&Paste", clipboard_menu.paste, Key.Paste)
     menu.addSeparator()
     _add(menu, "&Find a field", find_field, Key.Find, "find")
     _add(menu, "&List the faults", lambda: show_faults(document, bar.window()))
