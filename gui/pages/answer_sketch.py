@@ -11,7 +11,7 @@ from gui.look.flat_style import ROUND
 
 _PARTS = (
     ("1", "The answer in a sentence, with how sure it is"),
-    ("2", "A picture of it: the marks are what is found, the band is what chance leaves open"),
+    ("2", "A picture of it: the marks are what is found, round each is what chance leaves open"),
     ("3", "All its figures, to read, copy and save"),
 )
 _WIDEST = 760.0

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 
 from linesim.report import json_text, product_table, run_text
-from linesim.report.page.evidence import losses_section
+from linesim.report.page.evidence import losses_part
 from linesim.report.page.model import Grid
 from linesim.report.run_tables import PRODUCTS
 from linesim.studies.replications import Replicated, replicate
@@ -39,8 +39,8 @@ def test_each_product_has_its_reams_and_factors():
 def test_they_stand_in_text_page_and_json():
     result = ordered(0.6)
     assert PRODUCTS in run_text(result)
-    blocks = losses_section(result).blocks
-    titles = [block.title for block in blocks if isinstance(block, Grid)]
+    blocks = losses_part(result, on_page_one=False).blocks
+    titles = [block.title for _, block in blocks if isinstance(block, Grid)]
     assert f"{PRODUCTS} (ISO 22400-2)" in titles
     products = json.loads(json_text(result))["products"]
     assert products["large"]["good_reams"]["mean"] == 30

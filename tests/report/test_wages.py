@@ -9,9 +9,7 @@ import pytest
 
 from linesim.report import json_text, run_text
 from linesim.report.answers.vary import vary_answer
-from linesim.report.page.costs import prices_of_changes
-from linesim.report.page.model import Points
-from linesim.report.page.page import report_page
+from linesim.report.page.costs import costs_grid
 from linesim.scenario import Scenario
 from linesim.studies.replications import Replicated, replicate
 from linesim.studies.runner import Runner, Settings
@@ -39,11 +37,7 @@ def made(scenario: Scenario) -> Replicated:
 
 
 def costs_of(result: Replicated) -> str:
-    sections = report_page(result.scenario, result).model.summary
-    (costs,) = [section for section in sections if section.name == "costs"]
-    points = costs.blocks[0]
-    assert isinstance(points, Points)
-    return " ".join(str(item) for item in points.items)
+    return costs_grid(result).note
 
 
 def test_they_stand_in_text_page_and_json_with_their_sum() -> None:
@@ -82,9 +76,3 @@ def test_people_that_are_varied_cost_the_hours_of_their_shifts(
     with Runner(Settings(replications=2, hours=0.5, processes=1)) as runner:
         found = vary(line, runner, [read_span(line, f"{field}=1,2")])
     assert f"Wages are not taken off these gains: {said}" in vary_answer(line, found).words
-
-
-def test_one_more_person_has_the_same_price_by_the_hour_and_by_the_year() -> None:
-    said = ["One more person: 187,200 a year."]
-    for money in ({"wage_per_h": 30.0}, {"person_cost_per_year": 187_200.0}):
-        assert prices_of_changes(paid(**money), ["person_cost_per_year"]) == said

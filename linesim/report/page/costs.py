@@ -83,7 +83,8 @@ def costs_grid(replicated: Replicated) -> Grid:
         ("loss", "reams not made", unit_in("money", money.currency)),
         rows,
         note=in_currency(
-            f"{said}What taking a loss away really brings is less or more: a study tells.",
+            f"{said}What taking a loss away really brings is less or more: a study tells."
+            f" {words.wages_sentence(replicated.scenario)}".rstrip(),
             money.currency,
         ),
     )
