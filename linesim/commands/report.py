@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import datetime as dt
 import shlex
-from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -146,7 +145,7 @@ def report(
             answers,
             question=question,
             date=date,
-            typed=_typed(scenario, studies, log, hours, replications, seed),
+            typed=_typed(ctx, log, output),
             text=path.read_text(encoding="utf-8"),
             fits=fits,
             appendix=appendix,
@@ -242,24 +241,24 @@ def _fits(log: dict[str, Any], scenario: Scenario) -> LogFits | None:
     return fit_log(found, scenario, settings)
 
 
-def _typed(
-    scenario: str,
-    studies: Sequence[str],
-    log: dict[str, Any],
-    hours: float | None,
-    replications: int,
-    seed: int,
-) -> tuple[str, ...]:
-    """The command that gives the same figures again; folders are the reader's own."""
-    parts: list[Any] = ["linesim", "report", Path(scenario).name]
-    for study in studies:
+def _typed(ctx: click.Context, log: dict[str, Any], output: Path) -> tuple[str, ...]:
+    """The command that gives the same report again; folders are the reader's own."""
+    given = ctx.params
+    parts: list[Any] = ["linesim", "report", Path(given["scenario"]).name]
+    for study in given["studies"]:
         parts += ["--study", Path(study).name]
     for flag, files in (("--log", log["logs"]), ("--production", log["production"])):
         for file in files:
             parts += [flag, file.name]
-    for flag, date in (("--from", log["since"]), ("--to", log["until"])):
-        parts += [flag, date] if date else []
-    if hours is not None:
-        parts += ["--hours", f"{hours:.10g}"]
-    parts += ["--replications", replications, "--seed", seed, "-o", "report.html"]
+    told = {"--from": log["since"], "--to": log["until"]}
+    told |= {"--question": given["question"], "--date": given["date"]}
+    for flag, words in told.items():
+        parts += [flag, words] if words else []
+    if given["hours"] is not None:
+        parts += ["--hours", f"{given['hours']:.10g}"]
+    # Studies take as many by themselves as are best for them, unless it is given.
+    if ctx.get_parameter_source("replications") is not ParameterSource.DEFAULT:
+        parts += ["--replications", given["replications"]]
+    parts += ["--appendix"] if given["appendix"] else []
+    parts += ["--seed", given["seed"], "-o", f"report{output.suffix.lower()}"]
     return (shlex.join(str(part) for part in parts),)

@@ -40,11 +40,12 @@ def test_the_same_command_gives_the_same_bytes_and_no_path_of_the_user(tmp_path:
 
 def test_question_and_date_are_the_readers_own(tmp_path: Path):
     target = tmp_path / "a.html"
-    words = "--question 'Is <it> worth it?' --date '1 March'"
+    words = "--question 'Is <it> worth it?' --date '1 March' --appendix"
     assert run(f"report small-crew {QUICK} {words} -o '{target}'").exit_code == 0
     text = target.read_text(encoding="utf-8")
     assert "Is &lt;it&gt; worth it?" in text
     assert "<span>1 March</span>" in text
+    assert "--date &#39;1 March&#39; --hours 0.5 --replications 2 --appendix --seed" in text
 
 
 def test_a_study_is_asked_by_its_name_and_is_what_page_one_is_about(tmp_path: Path):

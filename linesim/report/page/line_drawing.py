@@ -195,13 +195,14 @@ def _bridge(drawing: Drawing, scenario: Scenario) -> None:
         "catch-up from": bridge.catch_up_at_reams,
     }
     shown = sorted((value, name) for name, value in levels.items() if value is not None)
-    for number, (value, name) in enumerate(shown):
-        # Reams queue before the wrappers: a level is counted from there.
-        x = right - width * min(1.0, value / places)
-        y = _BELT_Y - 30 - 15 * (number % 2)
+    # Reams queue before the wrappers: a level is counted from there. Each has a row of its own, in
+    # such an order that no words cross another's mark.
+    marks = [(right - width * min(1.0, value / places), f"{n} {value}") for value, n in shown]
+    marks.sort(key=lambda mark: mark[0] if mark[0] < right - 100 else -mark[0])
+    for row, (x, said) in enumerate(marks):
+        y = _BELT_Y - 27 - 13 * (len(marks) - 1 - row)
         drawing.line((x, y + 3), (x, _BELT_Y + 14), colour="accent", thick=1.5)
-        said = f"{name} {value}"
-        if x < left + 90:
+        if x < right - 100:
             drawing.text(x + 5, y + 5, said, "accent", size=11.5)
         else:
             drawing.text(x - 5, y + 5, said, "accent", size=11.5, anchor="end")

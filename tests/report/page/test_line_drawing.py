@@ -8,6 +8,7 @@ import pytest
 
 from linesim.report.page.drawing import Circle, Text
 from linesim.report.page.line_drawing import line_drawing
+from linesim.scenario import find_scenario, load
 from tests.line.calm_line import calm
 
 SPLICE = {"change": "standstill_splice"}
@@ -52,3 +53,18 @@ def test_carton_packers_stand_side_by_side_and_are_counted() -> None:
     one = line_drawing(calm(carton_packer=packers[:1], palletiser={}))
     assert "A" in [mark.text for mark in one.marks if isinstance(mark, Text)]
     assert drawing.height == one.height
+
+
+@pytest.mark.parametrize(("demo", "levels"), [("slow-wrapper", 4), ("orders", 2)])
+def test_the_words_of_a_level_cross_no_mark_of_another(demo: str, levels: int) -> None:
+    drawing = line_drawing(load(find_scenario(demo)))
+    said = [m for m in drawing.marks if isinstance(m, Text) and m.colour == "accent"]
+    assert len({mark.y for mark in said}) == len(said) == levels
+    for words in said:
+        ends = words.anchor == "end"
+        wide = 6.5 * len(words.text)
+        left, right = (words.x - wide, words.x) if ends else (words.x, words.x + wide)
+        # The mark of each stands 5 beside its words and reaches from them down to the belt.
+        above = [each for each in said if each.y < words.y]
+        marks = [each.x + 5 if each.anchor == "end" else each.x - 5 for each in above]
+        assert [x for x in marks if left <= x <= right] == []
