@@ -29,8 +29,11 @@ def row_box(number: int, rows: int) -> QRectF:
     return QRectF(-9, 1 - (number + 1) / rows, 19, 1 / rows)
 
 
-def draw_bars(plot: Plot, chart: linesim.report.Bars) -> None:
-    """Put them onto the plot. The axis stands above, in sight however many bars there are."""
+def draw_bars(plot: Plot, chart: linesim.report.Bars, *, heading: bool = True) -> None:
+    """Put them onto the plot. The axis stands above, in sight however many bars there are.
+
+    It has no ``heading`` where the title says what the bars are.
+    """
     rows = len(chart.bars)
     figures = [bar.figure for bar in chart.bars if bar.figure is not None]
     if not figures:
@@ -41,8 +44,8 @@ def draw_bars(plot: Plot, chart: linesim.report.Bars) -> None:
     inner = [*limits, *theories] if chart.bands else [figure.mean for figure in figures]
     plot.put_scales(upwards(inner, limits, 0, 1, bars=not chart.bands), plot.up)
     plot.only_across()
-    heading = chart.y.heading if chart.starts is None else chart.y.name
-    plot.put_axis("top", heading, since=chart.starts)
+    words = chart.y.heading if chart.starts is None else chart.y.name
+    plot.put_axis("top", words if heading else "", since=chart.starts)
     places = [row_middle(n, rows) for n in range(rows)]
     said = [_beside(chart, bar) for bar in chart.bars]
     plot.put_names(
@@ -63,7 +66,7 @@ def draw_bars(plot: Plot, chart: linesim.report.Bars) -> None:
             end = plot.place(bar.figure.mean, 0).x()
         said_whole = bar.figure is None or chart.starts is not None
         unit = "" if said_whole else chart.y.unit
-        told = f"{bar.label}: {words} {unit}".rstrip()
+        told = "\n".join(filter(None, [f"{bar.label}: {words} {unit}".rstrip(), bar.told]))
         spots.append(Spot(QPointF(end, at), told, row_box(n, rows)))
     plot.put_shapes(shapes)
     plot.reading.spots = tuple(spots)

@@ -59,6 +59,8 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
 
     dragged = Signal(float)
     """The mark is under the hand, here: a value of ``x``."""
+    chosen = Signal(int)
+    """The spot of this number is clicked."""
 
     # pyqtgraph asks for these while it makes the view.
     keys: Keys | None = None
@@ -370,6 +372,8 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
             return
         where = event.scenePos()
         self.reading.read_spot(self.reading.spot_at(where), hold=True)
+        if self.reading.held is not None:
+            self.chosen.emit(self.reading.held)
         if self._mark.shown and self.box.sceneBoundingRect().contains(where):
             self._drag_to(self.box.mapSceneToView(where).x())
 

@@ -34,6 +34,11 @@ class Reading(QObject):
         """Nothing has anything to say."""
         self.spots, self.columns = (), False
 
+    @property
+    def held(self) -> int | None:
+        """The number of the spot that is read until another is asked for."""
+        return self._held
+
     def go_on(self) -> bool:
         """What was read is said of the spots that have come since; False where it is not there."""
         there = self._at is not None and self._at < len(self.spots)

@@ -1,77 +1,105 @@
-"""One calm row: reams an hour, effectiveness and its factors, waste, what holds the line."""
+"""Figures of the line in a calm row, each with its change since the last edit beside it."""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QVBoxLayout, QWidget
+from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from gui.headline.figures import FiguresShown
-from gui.look import FigureLabel, FlowRow, PlainLabel, QuietLabel, one_decimal, plain_tip
+from gui.look import (
+    CLOSE,
+    FAR,
+    NEAR,
+    FigureLabel,
+    FlowRow,
+    PlainLabel,
+    QuietLabel,
+    one_decimal,
+    plain_tip,
+)
 from gui.shift import connect_weakly
-from linesim.report import capital, glance, glance_difference
+from linesim.report import GlanceFigure, capital, glance, key_figures
 
 if TYPE_CHECKING:
     from gui.shift import ShownShift
     from linesim import Record
     from linesim.studies import Replicated
 
-_HOLDS = "holds the line"
 _EMPTY = "–"
-_BETWEEN = 14
 
 
 class FigureCell(QWidget):
-    """A figure under its name."""
+    """A figure under its name; beside it what has changed."""
 
-    def __init__(self, name: str, parent: QWidget | None = None) -> None:
+    def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.name = QuietLabel(name, self)
+        self.name = QuietLabel("", self)
         self.name.setWordWrap(False)
         self.value = FigureLabel(_EMPTY, self)
-        self.value.setTextInteractionFlags(
-            Qt.TextInteractionFlag.TextSelectableByMouse
-            | Qt.TextInteractionFlag.TextSelectableByKeyboard
-        )
-        column = QVBoxLayout(self)
-        column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(0)
-        column.addWidget(self.name)
-        column.addWidget(self.value)
+        self.change = PlainLabel("", self)
+        for label in (self.value, self.change):
+            label.setTextInteractionFlags(
+                Qt.TextInteractionFlag.TextSelectableByMouse
+                | Qt.TextInteractionFlag.TextSelectableByKeyboard
+            )
+        grid = QGridLayout(self)
+        grid.setContentsMargins(0, 0, 0, 0)
+        grid.setVerticalSpacing(0)
+        grid.setHorizontalSpacing(NEAR)
+        grid.addWidget(self.name, 0, 0, 1, 2)
+        grid.addWidget(self.value, 1, 0)
+        grid.addWidget(self.change, 1, 1, Qt.AlignmentFlag.AlignBottom)
+        grid.setColumnStretch(1, 1)
 
-    def show_figure(self, name: str, value: str, meaning: str) -> None:
+    def show_figure(self, figure: GlanceFigure) -> None:
         """Show a figure; its meaning is the tip."""
+        name, value, meaning = figure.name, figure.value, figure.meaning
         self.name.setText(name)
         self.value.setText(one_decimal(value))
         # A station's name may stand in it.
-        self.setToolTip(
+        self.value.setToolTip(
             plain_tip(f"{value}. {meaning}" if one_decimal(value) != value else meaning)
         )
         self.value.setAccessibleName(name)
         self.value.setAccessibleDescription(f"{name}: {value}. {meaning}")
+        self.change.setText(one_decimal(figure.change))
+        self.change.setVisible(bool(figure.change))
+        self.change.setToolTip(plain_tip(f"{figure.change}: {figure.change_meaning}".rstrip(": ")))
+        self.change.setAccessibleName(f"change of {name}")
+
+
+def all_figures(now: Replicated, _before: Replicated | None) -> tuple[GlanceFigure, ...]:
+    """The whole row, and what holds the line."""
+    row = glance(now)
+    return (*row.figures, GlanceFigure("holds the line", row.holds, row.holds_because))
 
 
 class HeadlineView(QWidget):
-    """The row, what its figures rest on, and the difference to the run before."""
+    """The figures, and below them what they rest on."""
 
-    def __init__(self, shown: ShownShift, parent: QWidget | None = None) -> None:
+    def __init__(
+        self,
+        shown: ShownShift,
+        parent: QWidget | None = None,
+        *,
+        figures: Callable[[Replicated, Replicated | None], tuple[GlanceFigure, ...]] = key_figures,
+    ) -> None:
+        """``figures``: those of a line, against the one before."""
         super().__init__(parent)
-        self._shown = shown
+        self._shown, self._tell = shown, figures
         self._figures = FiguresShown(shown)
         self.setAccessibleName("Figures of the line")
-        self._row = FlowRow(_BETWEEN)
+        self._row = FlowRow(FAR)
         self.cells: list[FigureCell] = []
         self.basis = QuietLabel("", self)
-        self.difference = PlainLabel("", self)
-        for label in (self.basis, self.difference):
-            label.setWordWrap(True)
         column = QVBoxLayout(self)
-        column.setContentsMargins(12, 6, 12, 6)
-        column.setSpacing(2)
+        column.setContentsMargins(NEAR + CLOSE, CLOSE, NEAR + CLOSE, CLOSE)
+        column.setSpacing(0)
         column.addWidget(self._row)
         column.addWidget(self.basis)
-        column.addWidget(self.difference)
         shown.add_preparation(self.prepare)
         connect_weakly(shown.record_changed, self._other_run)
         connect_weakly(shown.figures_changed, self.refresh)
@@ -92,36 +120,29 @@ class HeadlineView(QWidget):
         now = self.now
         if now is None:
             for cell in self.cells:
-                cell.show_figure(cell.name.text(), _EMPTY, "")
+                cell.show_figure(GlanceFigure(cell.name.text(), _EMPTY, ""))
             self._say_basis("No run is shown yet.")
-            self._say_difference("")
             return
-        row = glance(now)
-        wanted = [(each.name, each.value, each.meaning) for each in row.figures]
-        wanted.append((_HOLDS, row.holds, row.holds_because))
-        self._fill(wanted)
-        self._say_basis(row.basis)
-        before = self._figures.before()
-        self._say_difference("" if before is None else glance_difference(now, before))
+        self._fill(self._tell(now, self._figures.before()))
+        self._say_basis(glance(now).basis)
 
-    def _fill(self, wanted: list[tuple[str, str, str]]) -> None:
+    def _fill(self, wanted: tuple[GlanceFigure, ...]) -> None:
         while len(self.cells) < len(wanted):
-            cell = FigureCell("", self)
+            cell = FigureCell(self)
             self.cells.append(cell)
             self._row.add(cell)
-        for cell, (name, value, meaning) in zip(self.cells, wanted, strict=False):
-            cell.show_figure(name, value, meaning)
+        for cell, figure in zip(self.cells, wanted, strict=False):
+            cell.show_figure(figure)
         # A line without power says nothing of energy: its row is shorter.
         for n, cell in enumerate(self.cells):
             cell.setVisible(n < len(wanted))
 
     def _say_basis(self, text: str) -> None:
         busy = " The line is being run again …" if self._shown.busy else ""
-        self.basis.setText(f"{capital(text)}.{busy}".replace("..", "."))
-
-    def _say_difference(self, text: str) -> None:
-        self.difference.setText(text)
-        self.difference.setVisible(bool(text))
+        changed = any(cell.change.text() for cell in self.cells)
+        since = "against the run without the stop" if self._shown.forced else "since the last edit"
+        change = f" Beside: the change {since}." if changed else ""
+        self.basis.setText(f"{capital(text)}.{change}{busy}".replace("..", "."))
 
     def _other_run(self) -> None:
         self._figures.forget()

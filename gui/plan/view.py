@@ -191,6 +191,7 @@ class PlanView(QWidget):
             f"Thin lines: {self.picture.beside}, at the same moment with the same random numbers"
         )
         self.note.setText(ghost if self._shown.ghost is not None else "")
+        self.note.setToolTip(plain_tip(self.note.text()))
         if not shown:
             self.player.pause()
         for widget in (self.play_button, self.back_button, self.on_button, self.speed_box):

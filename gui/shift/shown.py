@@ -93,6 +93,14 @@ class ShownShift:
         """What the forced stop did, where the ghost is the same line without it."""
         return self._disturbance
 
+    def is_put_in(self, event: StopEvent) -> bool:
+        """Whether this stop of the run is the one that the user put into it."""
+        record, found = self._record, self._disturbance
+        if record is None or found is None or found.began_ns is None:
+            return False
+        named = record.causes[event.cause] == found.cause
+        return named and event.start_ns <= found.began_ns < event.end_ns
+
     def show(
         self,
         record: Record,

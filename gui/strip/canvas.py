@@ -50,7 +50,7 @@ class StripCanvas(StripSheet):
     def stop_under(self, place: QPointF) -> StopEvent | None:
         """The stop drawn there, or the one a wait drawn there is for."""
         row, record = self._row_at(place.y()), self._shown.record
-        if row is None or row.lane is None or row.what != "lane" or record is None:
+        if row is None or row.lane is None or record is None:
             return None
         # A short stop is narrower than a pointer: take one that begins within three points.
         for offset in (0, -1, 1, -2, 2, -3, 3):
@@ -101,7 +101,7 @@ class StripCanvas(StripSheet):
         if self._dragged or not self._plot().left() <= event.position().x() <= self._plot().right():
             return
         self._shown.cursor_ns = self.time_at(event.position().x())
-        lanes = [row for row in self.rows if row.what == "lane"]
+        lanes = [row for row in self.rows if row.lane is not None]
         row = self._row_at(event.position().y())
         if row in lanes:
             self._at_lane = lanes.index(row)
@@ -176,7 +176,7 @@ class StripCanvas(StripSheet):
 
     def say_moment(self) -> None:
         """Tell a screen reader what the lane in hand does at the cursor."""
-        lanes = [row for row in self.rows if row.what == "lane"]
+        lanes = [row for row in self.rows if row.lane is not None]
         record, curves = self._shown.record, self._curves
         if record is not None and curves is not None and self._at_lane < len(lanes):
             row = lanes[self._at_lane]
@@ -186,7 +186,7 @@ class StripCanvas(StripSheet):
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         """What can be done at a moment of a station."""
         keys = event.reason() == QContextMenuEvent.Reason.Keyboard
-        lanes = [row for row in self.rows if row.what == "lane"]
+        lanes = [row for row in self.rows if row.lane is not None]
         place = QPointF(event.pos())
         row = self._row_at(place.y())
         t_ns = self.time_at(place.x())

@@ -66,12 +66,15 @@ class Picture:
         painter.setFont(self.font)
         self._axis(painter)
         for row in self.rows:
-            if row.what == "lane" and row.lane is not None:
-                self._lane(painter, row, row.lane)
-            elif row.what == "level":
-                self._level(painter, row)
-            else:
+            if row.lane is None:
                 self._reams(painter, row)
+            elif row.what == "level":
+                self._states(painter, row.band, row.lane)
+                self._title(painter, row.head, row.lane.title)
+                self._level(painter, row.curve)
+            else:
+                self._states(painter, row, row.lane)
+                self._title(painter, row, row.lane.title, indent=10 if row.lane.part else 0)
         if self.ripple is not None:
             self._limits(painter, self.ripple)
         top = self.rows[-1].bottom + 5
@@ -119,7 +122,7 @@ class Picture:
         words = painter.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, box.width())
         painter.drawText(box, int(flags), words)
 
-    def _lane(self, painter: QPainter, row: Row, lane: Lane) -> None:
+    def _states(self, painter: QPainter, row: Row, lane: Lane) -> None:
         palette, plot = self.palette, self.plot
         box = QRect(plot.left(), row.top, plot.width(), row.height)
         painter.fillRect(box, QColor(palette.fills[State.RUNNING]))
@@ -131,7 +134,6 @@ class Picture:
             found = lit(lane, self.ripple)
             self._layers(painter, row, found)
             self._bracket(painter, row, lane, found)
-        self._title(painter, row, lane.title, indent=10 if lane.part else 0)
 
     def _layers(self, painter: QPainter, row: Row, layers: list[Layer]) -> None:
         high = round(row.height * self.scale)

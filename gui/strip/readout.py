@@ -8,6 +8,7 @@ import numpy as np
 
 import linesim
 from gui.strip.curves import RunCurves
+from gui.strip.lanes import Lane
 from gui.strip.rows import Row
 from linesim.record import WAITING, Record, State
 
@@ -38,21 +39,16 @@ def _reading(
     record: Record, curves: RunCurves, ghost: RunCurves | None, row: Row, t_ns: int
 ) -> Reading:
     at = np.array([t_ns], dtype=np.int64)
-    if row.what == "lane" and row.lane is not None:
-        there = row.lane.row_at(t_ns)
-        if there is None:
-            return Reading(row, None, ("",))
-        spans = row.lane.spans
-        state: State | None = State(spans.state[there])
-        calm = state in CALM or (
-            state in WAITING and linesim.report.is_pace(record, int(spans.root_cause[there]))
-        )
-        return Reading(row, None if calm else state, (row.lane.words_at(record, there),))
-    if row.what == "level":
+    if row.lane is not None:
+        state, words = _state(record, row.lane, t_ns)
+        if row.what == "lane":
+            return Reading(row, state, (words,))
         lines = [f"{int(curves.level.at(at)[0])} of {record.scenario.bridge_places} reams"]
+        if state is not None:
+            lines.append(words)
         if ghost is not None:
             lines.append(f"{ghost.title}: {int(ghost.level.at(at)[0])}")
-        return Reading(row, None, tuple(lines))
+        return Reading(row, state, tuple(lines))
     good, promised = int(curves.out.good(at)[0]), float(curves.out.promised(at)[0])
     differs = ""
     if ghost is not None:
@@ -65,6 +61,16 @@ def _reading(
     return Reading(row, None, lines, losses)
 
 
+def _state(record: Record, lane: Lane, t_ns: int) -> tuple[State | None, str]:
+    """What a station does at a moment, in words; its state where that is worth a colour."""
+    there = lane.row_at(t_ns)
+    if there is None:
+        return None, ""
+    state, root = State(lane.spans.state[there]), int(lane.spans.root_cause[there])
+    calm = state in CALM or (state in WAITING and linesim.report.is_pace(record, root))
+    return None if calm else state, lane.words_at(record, there)
+
+
 def _signed(value: int) -> str:
     return f"+{value:,}" if value > 0 else f"−{-value:,}" if value < 0 else "±0"
 
@@ -72,7 +78,7 @@ def _signed(value: int) -> str:
 def tip(record: Record, curves: RunCurves, ghost: RunCurves | None, row: Row, t_ns: int) -> str:
     """What a row says at a moment; of a lane also why, from when, and for how long."""
     if row.what != "lane" or row.lane is None:
-        title = "bridge" if row.what == "level" else "good reams"
+        title = "good reams" if row.lane is None else row.lane.title
         reading = _reading(record, curves, ghost, row, t_ns)
         lines = [f"{title} at {linesim.report.clock_words(t_ns)}", *reading.lines]
         lines += [f"  {loss}" for loss in reading.losses]

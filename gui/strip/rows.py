@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from gui.strip.lanes import BRIDGE, Lane
 
@@ -14,6 +14,8 @@ _WIDE_PX = 1000
 _GAP_PX = 3
 _LEAST_LANE_PX = 16
 _LEAST_CURVE_PX = 60
+_HEAD_PX, BAND_PX = 16, 6
+_LEAST_LEVEL_PX = _HEAD_PX + _LEAST_CURVE_PX
 _READING_LINES = 6
 """What the row of reams says at the cursor: good, the gap, and four losses."""
 
@@ -25,7 +27,10 @@ def readout_px(width: int) -> int:
 
 @dataclass(frozen=True)
 class Row:
-    """A band of the picture; ``what`` is "lane", "level" or "reams"."""
+    """A band of the picture; ``what`` is "lane", "level" or "reams".
+
+    The level is that of the bridge, whose own states are a thin band above it.
+    """
 
     what: str
     top: int
@@ -37,40 +42,50 @@ class Row:
         """First pixel below."""
         return self.top + self.height
 
+    @property
+    def band(self) -> Row:
+        """Where the states of the bridge stand, above its level."""
+        return replace(self, top=self.top + _HEAD_PX - BAND_PX, height=BAND_PX)
+
+    @property
+    def curve(self) -> Row:
+        """Where its level stands."""
+        return replace(self, top=self.top + _HEAD_PX, height=self.height - _HEAD_PX)
+
+    @property
+    def head(self) -> Row:
+        """Where its name stands."""
+        return replace(self, height=_HEAD_PX)
+
 
 def rows_of(lanes: list[Lane], height: int, line: int) -> list[Row]:
-    """Lanes as paper moves, the bridge's level in its place among them, the reams last.
+    """Lanes as paper moves, the bridge as its level in its place among them, the reams last.
 
     ``height`` is without the legend, ``line`` that of a line of text, px.
     """
-    shown = [("level" if lane.name == BRIDGE else "lane", lane) for lane in lanes]
-    has_bridge = any(what == "level" for what, _ in shown)
-    # The bridge has a lane too: its own stops are there, its level is below it.
-    count = len(shown)
-    free = height - AXIS_PX - _GAP_PX * (count + 2)
-    curves = 2 if has_bridge else 1
+    stations = sum(lane.name != BRIDGE for lane in lanes)
+    bridges = len(lanes) - stations
+    free = height - AXIS_PX - _GAP_PX * len(lanes)
     least = _least_reams(line)
-    for_lanes = min(free // 2, free - least - _LEAST_CURVE_PX * (curves - 1))
-    tall = min(40, max(_LEAST_LANE_PX, for_lanes // max(1, count)))
-    rest = free - tall * count
-    reams = max(least, rest // curves)
-    level = max(_LEAST_CURVE_PX, rest - reams)
+    for_lanes = min(free // 2, free - least - _LEAST_LEVEL_PX * bridges)
+    tall = min(40, max(_LEAST_LANE_PX, for_lanes // max(1, stations)))
+    rest = free - tall * stations
+    reams = max(least, min(rest // (1 + bridges), rest - _LEAST_LEVEL_PX * bridges))
+    level = max(_LEAST_LEVEL_PX, rest - reams)
     rows: list[Row] = []
     top = AXIS_PX
-    for what, lane in shown:
-        rows.append(Row("lane", top, tall, lane))
-        top += tall + _GAP_PX
-        if what == "level":
-            rows.append(Row("level", top, level, lane))
-            top += level + _GAP_PX
+    for lane in lanes:
+        what, high = ("level", level) if lane.name == BRIDGE else ("lane", tall)
+        rows.append(Row(what, top, high, lane))
+        top += high + _GAP_PX
     rows.append(Row("reams", top, reams))
     return rows
 
 
-def least_height(lanes: int, line: int) -> int:
+def least_height(lanes: list[Lane], line: int) -> int:
     """Below this the rows would not fit, px; without the legend."""
-    curves = _LEAST_CURVE_PX + _least_reams(line) + 2 * _GAP_PX
-    return AXIS_PX + (_LEAST_LANE_PX + _GAP_PX) * lanes + curves
+    rows = (_LEAST_LEVEL_PX if lane.name == BRIDGE else _LEAST_LANE_PX for lane in lanes)
+    return AXIS_PX + sum(rows) + _GAP_PX * len(lanes) + _least_reams(line)
 
 
 def _least_reams(line: int) -> int:

@@ -27,7 +27,7 @@ from gui.strip.lanes import Filter, Lane
 from gui.strip.legend import Entry, entries, in_rows, legend_px
 from gui.strip.picture import Picture, loss_tints
 from gui.strip.readout import readings
-from gui.strip.rows import AXIS_PX, LEGEND_PX, TITLE_PX, Row, least_height, readout_px, rows_of
+from gui.strip.rows import AXIS_PX, TITLE_PX, Row, least_height, readout_px, rows_of
 from gui.strip.run_shown import Look, RunShown, RunsShown, Seen
 from gui.strip.window_of_time import TimeWindow
 from linesim.record import Record, Ripple, StopEvent
@@ -175,7 +175,7 @@ class StripSheet(QWidget):
     def _layout(self) -> None:
         self.rows, self._legend = self._laid_out(self.size(), self._plot().right())
         below = legend_px(len(self._legend))
-        least = least_height(len(self._lanes), self._line_px()) + below
+        least = least_height(self._lanes, self._line_px()) + below
         self.setMinimumSize(_LEAST_WIDTH, least)
         self._at_lane = min(self._at_lane, max(0, len(self._lanes) - 1))
         self._stale()
@@ -229,8 +229,8 @@ class StripSheet(QWidget):
         return self._plot().left() + self._window.to_part(t_ns) * self._plot().width()
 
     def sizeHint(self) -> QSize:
-        """Wide, and high enough for lanes that can be read."""
-        return QSize(1100, max(520, least_height(len(self._lanes), self._line_px()) + LEGEND_PX))
+        """Wide, and as low as may be: what stands below it on a page is to be seen, too."""
+        return QSize(1100, self.minimumHeight())
 
     # Painting --------------------------------------------------------------------------------
 
@@ -278,7 +278,7 @@ class StripSheet(QWidget):
             x = self.x_of(now)
             painter.setPen(QPen(QColor(palette.text), 1))
             painter.drawLine(QPointF(x, AXIS_PX - 6), QPointF(x, self.rows[-1].bottom))
-        lanes = [row for row in self.rows if row.what == "lane"]
+        lanes = [row for row in self.rows if row.lane is not None]
         if self.hasFocus() and self._at_lane < len(lanes):
             row = lanes[self._at_lane]
             painter.setPen(QPen(QColor(palette.curve), 1, Qt.PenStyle.DotLine))
@@ -304,7 +304,7 @@ class StripSheet(QWidget):
             if reading.state is not None:
                 fill = QColor(palette.fills[reading.state])
                 painter.fillRect(QRect(left, row.top + 3, 5, row.height - 6), fill)
-            if row.what == "lane":
+            if row.lane is not None:
                 x = left + 10
             painter.setPen(QColor(palette.text))
             space = self._line_px()

@@ -1,11 +1,11 @@
-"""The strip with its controls and the sentence about the stop looked at."""
+"""The strip with its controls; a stop that is looked at is brought near."""
 
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSignalBlocker, Qt, Signal
+from PySide6.QtCore import QSignalBlocker, Signal
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -21,12 +21,14 @@ from gui.shift import connect_weakly
 from gui.strip.canvas import StripCanvas
 from gui.strip.lanes import Filter
 from gui.strip.window_of_time import TimeWindow
-from linesim.record import StopEvent
+from linesim.record import Ripple, StopEvent
 
 if TYPE_CHECKING:
     from gui.shift import ShownShift
 
 _MIN = 60 * 10**9
+_LEAST_NS = 2 * _MIN
+"""So much is shown around the shortest stop."""
 _STRETCHES = (("1 h", 60 * _MIN), ("10 min", 10 * _MIN), ("1 min", _MIN))
 _LENGTHS = (
     ("of any length", 0),
@@ -35,10 +37,9 @@ _LENGTHS = (
     ("from 5 min", 5 * _MIN),
     ("from 15 min", 15 * _MIN),
 )
-_HINT = (
-    "Click a stop, or a wait, to see what it did. N and P step through the stops;"
-    " the wheel zooms, dragging pans."
-)
+_ENOUGH, _AROUND = 4, 0.15
+"""A ripple is looked at closely unless it takes one in so many of what is on screen; and how much
+is shown to both sides of it."""
 
 
 def _place(event: StopEvent) -> tuple[int, int]:
@@ -50,6 +51,8 @@ class StripView(QWidget):
 
     stop_requested = Signal(str, float)
     """Station and hour of the run at which the user wants it to stand."""
+    ripple_changed = Signal(object)
+    """What is lit up: a ``Ripple``, or None."""
 
     def __init__(
         self, shown: ShownShift, parent: QWidget | None = None, *, stoppable: bool = True
@@ -58,20 +61,14 @@ class StripView(QWidget):
         super().__init__(parent)
         self._shown = shown
         self._cursor_before = shown.cursor_ns
+        self._had_put_in = False
         self.canvas = StripCanvas(shown)
         self.canvas.stoppable = stoppable
         self.canvas.stop_requested.connect(self.stop_requested)
         self.canvas.step_requested.connect(self.step)
-        self.words = PlainLabel(_HINT)
-        self.words.setWordWrap(True)
-        self.words.setAlignment(Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignLeft)
-        self.words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        self.words.setAccessibleName("what the stop did")
-        self.words.setMinimumHeight(2 * self.fontMetrics().lineSpacing() + 2)
         column = QVBoxLayout(self)
         spaced(column, CLOSE, NEAR)
         column.addWidget(self._controls())
-        column.addWidget(self.words)
         column.addWidget(self.canvas, 1)
         self.canvas.look_changed.connect(self._tell_passing)
         connect_weakly(shown.record_changed, self._run_changed)
@@ -107,11 +104,11 @@ class StripView(QWidget):
         for widget in (self.previous, self.next, self.cause, self.length, self.count, self.parts):
             row.add(widget)
         self.stretches: dict[str, QPushButton] = {}
-        for words, ns in (("all", 0), *_STRETCHES):
+        for words, ns in (("back to all", 0), *_STRETCHES):
             told = "the whole run" if not ns else f"{words} around the cursor"
             button = self._button(words, f"show {told}", f"Show {told}")
             button.setProperty("length_ns", str(ns))
-            button.clicked.connect(self._stretch_asked)
+            button.clicked.connect(self._stretch_asked if ns else self.back_to_all)
             self.stretches[words] = button
             row.add(button)
         return row
@@ -139,7 +136,13 @@ class StripView(QWidget):
         listed = self.cause.view()
         listed.setMinimumWidth(listed.sizeHintForColumn(0) + 24)
         self._filter_changed()
-        self._stop_selected(self._shown.selected)
+        put_in = next(filter(self._shown.is_put_in, self.canvas.events), None)
+        if put_in is not None:
+            self._shown.cursor_ns = put_in.start_ns
+        elif self._had_put_in:
+            self.show_all()
+        self._had_put_in = put_in is not None
+        self._shown.selected = put_in
 
     def _cursor_moved(self, t_ns: int) -> None:
         window, before = self.canvas.window_of_time, self._cursor_before
@@ -157,13 +160,22 @@ class StripView(QWidget):
 
     def _stop_selected(self, event: StopEvent | None) -> None:
         record = self._shown.record
-        if event is None or record is None:
-            self.words.setText(_HINT)
-            self.canvas.show_ripple(None)
-            return
-        ripple = linesim.record.ripple(record, event, self.canvas.events)
-        self.words.setText(linesim.report.ripple_words(record, ripple))
+        ripple = None
+        if event is not None and record is not None:
+            ripple = linesim.record.ripple(record, event, self.canvas.events)
+            self._look_closely(ripple)
         self.canvas.show_ripple(ripple)
+        self.ripple_changed.emit(ripple)
+
+    def _look_closely(self, ripple: Ripple) -> None:
+        """Have all of a ripple on screen, and large enough to be read."""
+        event, window = ripple.event, self.canvas.window_of_time
+        end = max([event.end_ns, *(end for each in ripple.reached for end in each.ends_ns)])
+        length, start = end - event.start_ns, event.start_ns
+        inside = window.start_ns <= start and end <= window.end_ns
+        if not inside or _ENOUGH * length < window.length_ns:
+            wide = round((1 + 2 * _AROUND) * max(length, _LEAST_NS))
+            self.canvas.look_at(window.showing(wide, (start + end) // 2))
 
     # From the user ---------------------------------------------------------------------------
 
@@ -208,12 +220,11 @@ class StripView(QWidget):
         event = stops[at]
         self._shown.cursor_ns = event.start_ns
         self._shown.selected = event
-        self._bring_into_view(event)
 
-    def _bring_into_view(self, event: StopEvent) -> None:
-        window = self.canvas.window_of_time
-        if not window.start_ns <= event.start_ns <= window.end_ns:
-            self.canvas.look_at(window.holding(event.start_ns))
+    def back_to_all(self) -> None:
+        """No stop is looked at any more, and the whole run is shown."""
+        self._shown.selected = None
+        self.show_all()
 
     def show_all(self) -> None:
         """Show the whole run."""

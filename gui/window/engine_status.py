@@ -16,6 +16,8 @@ class EngineStatus(QObject):
     """``changed`` carries the text for the status bar: it is being made, is done, or failed."""
 
     changed = Signal(str)
+    became_ready = Signal()
+    """It was being made, and runs are quick from now on."""
 
     def __init__(self, pool: WorkerPool, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -53,6 +55,7 @@ class EngineStatus(QObject):
             self._look.start()
         elif was and state.ready:
             self.changed.emit(_DONE)
+            self.became_ready.emit()
             self._silence.start()
         else:
             self.changed.emit(state.words)

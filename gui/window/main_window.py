@@ -16,7 +16,6 @@ from PySide6.QtWidgets import QDockWidget, QVBoxLayout, QWidget
 
 from gui.document import Autosave, Document, OpenFileLock
 from gui.form import FormView
-from gui.headline import HeadlineView
 from gui.look import PlainLabel, plain_tip
 from gui.shift import ShownShift
 from gui.window.document_status import document_status
@@ -39,6 +38,7 @@ from gui.window.window_settings import WindowSettings
 from gui.window.workspace import Workspace
 from gui.work.worker_process import WorkerProcess
 from gui.workers import WorkerPool
+from linesim.report import GapCause
 
 _SIZE = QSize(1440, 900)
 _FORM_WIDTH_CH, _FORM_LEAST_CH = 72, 53
@@ -83,7 +83,6 @@ class MainWindow(OrderedWindow):
     # -- building ---------------------------------------------------------------------------
 
     def _build(self) -> None:
-        self.headline = HeadlineView(self.shown)
         self.hint = FirstHint()
         self.hint.setVisible(not self.settings.seen("first steps"))
         self.pages = PageSwitcher(
@@ -93,7 +92,7 @@ class MainWindow(OrderedWindow):
         layout = QVBoxLayout(centre)
         layout.setContentsMargins(6, 4, 6, 0)
         layout.setSpacing(4)
-        self.pages.put_above(self.run_bar, self.hint, self.headline)
+        self.pages.put_above(self.run_bar, self.hint)
         layout.addWidget(self.pages, 1)
         self.setCentralWidget(centre)
         self.pages.turned.connect(self._turn_page)
@@ -116,12 +115,12 @@ class MainWindow(OrderedWindow):
         self.statusBar().addPermanentWidget(self._invented)
 
     def _add_menus(self) -> None:
-        composer = PageComposer(self.document, self.shown, self.headline, self.pages)
+        composer = PageComposer(self.document, self.shown, self.pages)
         self.exports = Exports(self, self.runs, self.pages, composer)
         file_menu(self, self.workspace, self.files, self.settings, self.exports)
         edit_menu(self.menuBar(), self.document, self.find_field)
         view_menu(self, self.pages, self.form_dock, self.hint, self.settings)
-        line_menu(self, self.workspace, self.run_bar, self.pages, self.exports)
+        line_menu(self, self.workspace, self.run_bar, self.pages, self.exports, self.step_stop)
         help_menu(self.menuBar(), self.pages)
 
     def _listen(self) -> None:
@@ -133,6 +132,9 @@ class MainWindow(OrderedWindow):
         self.runs.started.connect(self._run_error.clear)
         self.engine_status.changed.connect(self._show_engine)
         self.workspace.lesson_written.connect(self._open_lesson)
+        self.engine_status.became_ready.connect(self.pages.shift.ask_again)
+        self.pages.shift.cause_chosen.connect(self._look_into)
+        self.pages.shift.help_chosen.connect(lambda: self.pages.go_to("what-to-change"))
         self.workspace.whole_run_wanted.connect(self._show_whole_run)
         document = self.document
         for signal in (
@@ -195,13 +197,29 @@ class MainWindow(OrderedWindow):
     def _turn_page(self, _name: str) -> None:
         """What is said of the run stands on its pages alone; the form opens what a page is of."""
         page = self.pages.shown
-        for part in (self.run_bar, self.headline):
-            part.setVisible(page.of_the_run)
+        self.run_bar.setVisible(page.of_the_run)
         if not page.of_the_run:
             # Who has found another page needs no hint any more.
             self.hint.hide()
         if page.part and not self.form.in_use:
             self.form.show_part(page.part)
+
+    def _look_into(self, cause: GapCause) -> None:
+        """A stop's cause leads to what stops cost, others to their part of the form."""
+        if not cause.table:
+            self.pages.go_to("losses")
+        elif cause.table == "stop":
+            self.pages.go_to("rank-stops")
+        else:
+            self.form_dock.show()
+            self.form_dock.raise_()
+            self.form.show_part(cause.table)
+
+    def step_stop(self, way: int) -> None:
+        """Look at the next stop (1), or the one before (-1), and have the strip in view."""
+        self.pages.go_to("shift")
+        self.pages.bring_into_view(self.pages.shift.strip)
+        self.pages.shift.strip.step(way)
 
     def _show_whole_run(self) -> None:
         self.pages.shift.strip.show_all()

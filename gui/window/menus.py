@@ -187,6 +187,7 @@ def line_menu(
     run_bar: RunBar,
     pages: PageSwitcher,
     exports: Exports,
+    step_stop: Callable[[int], None],
 ) -> None:
     """The run on screen, and ways through it."""
     menu = window.menuBar().addMenu("&Line")
@@ -197,8 +198,9 @@ def line_menu(
     _add(menu, "Run in &figures…", exports.show_run_dialog, "Ctrl+R")
     _add(menu, "R&ates of the stations", lambda: show_rates(runs.document, window))
     menu.addSeparator()
-    _add(menu, "&Next stop", lambda: strip.step(1), "F3", "next")
-    _add(menu, "&Previous stop", lambda: strip.step(-1), "Shift+F3", "previous")
+    _add(menu, "&Next stop", lambda: step_stop(1), "F3", "next")
+    _add(menu, "&Previous stop", lambda: step_stop(-1), "Shift+F3", "previous")
+    _add(menu, "&Back to all", strip.back_to_all, "Ctrl+F3", "shift")
     _add(menu, "P&lay or pause", pages.shift.plan.player.toggle, "F7", "play")
     menu.addSeparator()
     _add(menu, "&Stop a station…", workspace.ask_stop, "Ctrl+T", "halt")

@@ -9,7 +9,6 @@ from PySide6.QtGui import QPainter
 
 import linesim
 from gui.document import Document
-from gui.headline import HeadlineView
 from gui.plan.drawing import draw_plan
 from gui.shift import ShownShift
 from gui.window.page_switcher import PageSwitcher
@@ -31,11 +30,8 @@ class AnswerOnPaper(TypedDict):
 class PageComposer:
     """Puts together what is printed of the page that is looked at."""
 
-    def __init__(
-        self, document: Document, shown: ShownShift, headline: HeadlineView, pages: PageSwitcher
-    ) -> None:
-        self._document, self._shown, self._headline = document, shown, headline
-        self._pages = pages
+    def __init__(self, document: Document, shown: ShownShift, pages: PageSwitcher) -> None:
+        self._document, self._shown, self._pages = document, shown, pages
 
     def page(self) -> PrintedPage | None:
         """The page about what the window shows; None where it shows no run and no answer."""
@@ -57,7 +53,7 @@ class PageComposer:
         else:
             drawings = ((3, self._draw_strip), (2, self._draw_plan))
             words += self._stop_words()
-        figures_now = self._headline.now
+        figures_now = self._pages.shift.headline.now
         glance = linesim.report.glance(figures_now) if figures_now is not None else None
         figures = (
             () if glance is None else tuple((each.name, each.value) for each in glance.figures)

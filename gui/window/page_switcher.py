@@ -97,6 +97,12 @@ class PageSwitcher(QWidget):
         self.list.choose(name)
         return True
 
+    def bring_into_view(self, part: QWidget) -> None:
+        """Have the upper end of a part of the page on screen, and as much below as there is."""
+        area = self.stack.currentWidget()
+        if isinstance(area, QScrollArea):
+            area.ensureWidgetVisible(part, 0, 0)
+
     def step(self, by: int) -> None:
         """Show the page so many further on in the list, which goes round."""
         self.list.step(by)

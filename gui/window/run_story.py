@@ -14,7 +14,9 @@ if TYPE_CHECKING:
     from linesim.studies import Replicated
 
 MAKING = "What the line makes, what it loses and what would help: being run …"
-_HELP_TO_COME = "What would help is being run …"
+HELP = "What would help"
+"""Sentences on it begin so."""
+_HELP_TO_COME = f"{HELP} is being run …"
 
 
 class RunStory(QObject):
@@ -31,7 +33,8 @@ class RunStory(QObject):
         self._shown, self._pool = shown, pool
         self._task: Task | None = None
         self._told: tuple[Replicated, Story] | None = None
-        self.text = ""
+        self.text = self.short = ""
+        """The paragraph; in ``short`` without what is lost, for which there is a picture."""
         connect_weakly(shown.record_changed, self._look)
         connect_weakly(shown.figures_changed, self._look)
         connect_weakly(shown.busy_changed, self._on_busy)
@@ -40,6 +43,12 @@ class RunStory(QObject):
     def under_way(self) -> bool:
         """Whether more is to come."""
         return self._task is not None
+
+    def ask_again(self) -> None:
+        """Runs have become quick: ask what would help, where that was not told."""
+        if self._told is not None and self._told[1].helps is None:
+            self._told = None
+            self._look()
 
     def _on_busy(self, _busy: bool) -> None:
         self._look()
@@ -54,7 +63,7 @@ class RunStory(QObject):
         elif self._shown.busy or figures is None or figures.scenario != record.scenario:
             self._set(MAKING)
         elif told is not None and told[0] is figures:
-            self._set(told[1].text)
+            self._set(told[1].text, told[1].short)
         else:
             self._set(MAKING)
             self._task = task = self._pool.run_story(figures)
@@ -64,14 +73,14 @@ class RunStory(QObject):
 
     def _on_first(self, story: Story) -> None:
         if self._is_current():
-            self._set(f"{story.text} {_HELP_TO_COME}")
+            self._set(*(f"{each} {_HELP_TO_COME}" for each in (story.text, story.short)))
 
     def _on_finished(self, story: Story) -> None:
         figures = self._shown.figures
         if self._is_current() and figures is not None:
             self._task = None
             self._told = figures, story
-            self._set(story.text)
+            self._set(story.text, story.short)
 
     def _on_failed(self, words: str, _details: str) -> None:
         if self._is_current():
@@ -81,7 +90,7 @@ class RunStory(QObject):
     def _is_current(self) -> bool:
         return self._task is not None and self.sender() is self._task
 
-    def _set(self, words: str) -> None:
+    def _set(self, words: str, short: str = "") -> None:
         if words != self.text:
-            self.text = words
+            self.text, self.short = words, short or words
             self.changed.emit()

@@ -9,7 +9,7 @@ from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
 from gui.look import PlainLabel
 
 _LEAST_LINES = 4
-_SHARE = 6
+_SHARE = 10
 """The part of the page above, one in so many, that sentences may take."""
 
 

@@ -1,68 +1,97 @@
-"""The page of one shift: the strip, and below it the line at the moment of the cursor."""
+"""The page of one shift: the line told, its figures, strip and gap, and the line drawn."""
 
 from __future__ import annotations
 
+from html import escape
+from typing import TYPE_CHECKING
+
 from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QHBoxLayout, QPushButton, QSplitter, QVBoxLayout, QWidget
+from PySide6.QtWidgets import (
+    QHBoxLayout,
+    QLayout,
+    QPushButton,
+    QSplitter,
+    QStackedWidget,
+    QVBoxLayout,
+    QWidget,
+)
 
 import linesim
+from gui.headline import GapView, HeadlineView
+from gui.look import CLOSE, NEAR, spaced
 from gui.plan import PlanView
 from gui.shift import ShownShift, connect_weakly
 from gui.strip import StripView
-from gui.window.run_story import RunStory
+from gui.window.ripple_view import RippleView
+from gui.window.run_story import HELP, RunStory
 from gui.window.scrolling_label import ScrollingLabel
 from gui.window.stop_cost import StopCost
 from gui.workers import WorkerPool
 
-_STRIP_HEIGHT, _PLAN_HEIGHT = 460, 290
+if TYPE_CHECKING:
+    from linesim.record import Ripple
+
+_STRIP_HEIGHT, _GAP_HEIGHT, _PLAN_HEIGHT = 340, 230, 290
+_ALL = "all"
 
 
 class ShiftPage(QWidget):
-    """The line told, strip and drawing; of a stop that was put in what it did to the line."""
+    """Below the strip the gap by cause, or what the stop did that is looked at."""
 
     stop_requested = Signal(str, float)
     take_out_requested = Signal()
     lesson_requested = Signal()
     """A lesson is to be made of the stop that was put in."""
+    cause_chosen = Signal(object)
+    """A ``GapCause`` that somebody wants to look into."""
+    help_chosen = Signal()
+    """Somebody wants to know more of what would help."""
 
     def __init__(self, shown: ShownShift, pool: WorkerPool, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._shown = shown
+        self.headline = HeadlineView(shown)
         self.strip = StripView(shown)
+        self.gap = GapView(shown)
+        self.ripple = RippleView(shown)
         self.plan = PlanView(shown)
         self.strip.stop_requested.connect(self.stop_requested)
+        self.strip.ripple_changed.connect(self._show_ripple)
+        self.gap.chosen.connect(self.cause_chosen)
+        self.ripple.left.connect(self.strip.back_to_all)
         self.plan.player.playing_changed.connect(self.strip.follow)
+        self.below = QStackedWidget()
+        self.below.addWidget(self.gap)
+        self.below.addWidget(self.ripple)
         self.splitter = QSplitter(Qt.Orientation.Vertical)
-        self.splitter.addWidget(self.strip)
-        self.splitter.addWidget(self.plan)
-        self.splitter.setStretchFactor(0, 3)
-        self.splitter.setStretchFactor(1, 2)
-        self.splitter.setSizes([_STRIP_HEIGHT, _PLAN_HEIGHT])
+        for part, stretch in ((self.strip, 3), (self.below, 2), (self.plan, 2)):
+            self.splitter.addWidget(part)
+            self.splitter.setStretchFactor(self.splitter.count() - 1, stretch)
+        self.splitter.setSizes([_STRIP_HEIGHT, _GAP_HEIGHT, _PLAN_HEIGHT])
         self.splitter.setChildrenCollapsible(False)
         self._effect_text = ScrollingLabel("what the stop did to the line")
         take_out = QPushButton("&Take the stop out")
         take_out.clicked.connect(self.take_out_requested)
         lesson = QPushButton("Make a lesson of &it…")
         lesson.clicked.connect(self.lesson_requested)
-        self._effect_row = QWidget()
-        row = QHBoxLayout(self._effect_row)
-        row.setContentsMargins(8, 4, 8, 4)
-        row.addWidget(self._effect_text, 1)
         beside = QVBoxLayout()
         for button in (take_out, lesson):
             beside.addWidget(button)
         beside.addStretch(1)
-        row.addLayout(beside)
+        self._effect_row = _row(self._effect_text, beside)
         self._story_text = ScrollingLabel("the line in a paragraph")
-        self._story_row = QWidget()
-        told = QHBoxLayout(self._story_row)
-        told.setContentsMargins(12, 4, 12, 4)
-        told.addWidget(self._story_text, 1)
+        self._story_text.label.setTextFormat(Qt.TextFormat.RichText)
+        self._story_text.label.setTextInteractionFlags(
+            Qt.TextInteractionFlag.TextBrowserInteraction
+        )
+        self._story_text.label.linkActivated.connect(self._follow)
+        self._story_whole = False
+        self._story_row = _row(self._story_text)
         layout = QVBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
-        layout.setSpacing(0)
+        spaced(layout, 0)
         layout.addWidget(self._story_row)
         layout.addWidget(self._effect_row)
+        layout.addWidget(self.headline)
         layout.addWidget(self.splitter, 1)
         connect_weakly(shown.record_changed, self._show_effect)
         self._stop_cost = StopCost(shown, pool, self)
@@ -82,9 +111,31 @@ class ShiftPage(QWidget):
         """Whether more of it is to come."""
         return self._story.under_way
 
+    def ask_again(self) -> None:
+        """Runs have become quick: what would help may be told now."""
+        self._story.ask_again()
+
     def _show_story(self) -> None:
-        self._story_row.setVisible(bool(self._story.text))
-        self._story_text.show_text(self._story.text)
+        whole, short = self._story.text, self._story.short
+        said = escape(whole if self._story_whole else short)
+        said = said.replace(HELP, f'<a href="help">{HELP}</a>', 1)
+        if whole != short:
+            words = "in short" if self._story_whole else "the whole paragraph"
+            said += f' <a href="{_ALL}">({words})</a>'
+        self._story_row.setVisible(bool(whole))
+        self._story_text.show_text(said)
+
+    def _follow(self, link: str) -> None:
+        if link == _ALL:
+            self._story_whole = not self._story_whole
+            self._show_story()
+        else:
+            self.help_chosen.emit()
+
+    def _show_ripple(self, ripple: Ripple | None) -> None:
+        if ripple is not None:
+            self.ripple.show_ripple(ripple)
+        self.below.setCurrentWidget(self.gap if ripple is None else self.ripple)
 
     @property
     def stop_effect(self) -> str:
@@ -102,3 +153,13 @@ class ShiftPage(QWidget):
 
     def _show_more(self) -> None:
         self._show_effect(more=True)
+
+
+def _row(words: ScrollingLabel, beside: QLayout | None = None) -> QWidget:
+    around = QWidget()
+    row = QHBoxLayout(around)
+    row.setContentsMargins(NEAR + CLOSE, CLOSE, NEAR + CLOSE, CLOSE)
+    row.addWidget(words, 1)
+    if beside is not None:
+        row.addLayout(beside)
+    return around

@@ -43,13 +43,16 @@ from .at_a_glance import LossStep as LossStep
 from .at_a_glance import RateBar as RateBar
 from .at_a_glance import as_one_run as as_one_run
 from .at_a_glance import glance as glance
-from .at_a_glance import glance_difference as glance_difference
+from .at_a_glance import key_figures as key_figures
 from .at_a_glance import loss_changes as loss_changes
 from .at_a_glance import loss_staircase as loss_staircase
 from .at_a_glance import rate_bars as rate_bars
 from .csv_folder import write_folder as write_folder
 from .disturbance_in_words import disturbance_words as disturbance_words
 from .disturbance_in_words import over_replications_words as over_replications_words
+from .gap_causes import GapCause as GapCause
+from .gap_causes import gap_bars as gap_bars
+from .gap_causes import gap_by_cause as gap_by_cause
 from .glossary import GLOSSARY as GLOSSARY
 from .glossary import GlossaryEntry as GlossaryEntry
 from .glossary import glossary_text as glossary_text
@@ -83,6 +86,7 @@ from .plain import unit_words as unit_words
 from .ripple_in_words import clock_words as clock_words
 from .ripple_in_words import duration_words as duration_words
 from .ripple_in_words import is_pace as is_pace
+from .ripple_in_words import ripple_table as ripple_table
 from .ripple_in_words import ripple_words as ripple_words
 from .ripple_in_words import state_words as state_words
 from .run_tables import product_table as product_table

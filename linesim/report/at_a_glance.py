@@ -7,7 +7,8 @@ whether it comes from one run or is a mean with an interval.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Callable
+from dataclasses import dataclass, replace
 
 from linesim.record.capacity import line_rates, reference, slowest_net
 from linesim.record.record import Record
@@ -41,6 +42,10 @@ class GlanceFigure:
     name: str
     value: str
     meaning: str
+    change: str = ""
+    """Against a line before, where there is one."""
+    change_meaning: str = ""
+    """What the change rests on."""
 
 
 @dataclass(frozen=True)
@@ -148,38 +153,64 @@ def _basis(result: Replicated) -> str:
     return f"mean of {count} runs of {hours} {ends}"
 
 
-def glance_difference(result: Replicated, before: Replicated) -> str:
-    """What changed against the line before, run by run with the same random numbers.
+def key_figures(result: Replicated, before: Replicated | None = None) -> tuple[GlanceFigure, ...]:
+    """Good reams of a run, effectiveness, and what holds the line.
 
-    With two or more runs of both, the paired interval; else the one run, said to be one. Runs of
-    both are of plants that agree with what is known, or of neither: see ``Replicated.crossed``.
+    Each with its change against a line ``before``, run by run with the same random numbers; of
+    single runs that of the one run, which has no interval. Runs of both are of plants that agree
+    with what is known, or of neither: see ``Replicated.crossed``.
     """
+    hours, row = result.runs[0].hours, glance(result)
+    effective = next(each for each in row.figures if each.name == "effectiveness (OEE)")
+    good = result.over_runs(_good_reams, "reams")
+    rate = row.figures[0]
+    in_time = f"good reams in {hours:,.4g} h"
+    found = (
+        GlanceFigure(in_time, good.text(), f"{rate.value} an hour: {rate.meaning}"),
+        effective,
+        GlanceFigure("holds the line", row.holds, row.holds_because),
+    )
+    if before is None:
+        return found
+    was = glance(before).holds
+    held = "as before" if was == row.holds else f"before: {was}"
+    changes = (_change(result, before, _good_reams), _change(result, before, _points, " points"))
+    return (
+        *(
+            replace(each, change=change, change_meaning=meaning)
+            for each, (change, meaning) in zip(found, changes, strict=False)
+        ),
+        replace(found[-1], change=held),
+    )
+
+
+def _change(
+    result: Replicated, before: Replicated, pick: Callable[[Outcome], float], unit: str = ""
+) -> tuple[str, str]:
+    """A change in a few words, and what it rests on."""
     both = min(len(result.runs), len(before.runs))
     now, was = (each.runs[:both] for each in (result, before))
+    apart = [pick(a) - pick(b) for a, b in zip(now, was, strict=True)]
     if both < 2:
-        apart = _good(now[0]) - _good(was[0])
-        sign = "−" if apart < 0 else "+"
-        said = (
-            f"{sign}{rough(abs(apart))} good reams an hour; one run only, so it has no interval."
-            if apart
-            else "no ream more or less; one run only."
-        )
-        return f"Against the run before, with the same random numbers: {said}"
-    if all(_good(a) == _good(b) for a, b in zip(now, was, strict=True)):
-        return f"Against the line before: no difference in any of {both} runs."
-    found = between(now, was, _good, result.level)
-    said = (
-        f"Against the line before: {plus(found)} good reams an hour"
-        f" ({both} pairs of runs with the same random numbers)."
-    )
-    if not found.shown:
-        more = "" if found.more_runs is None else f"; about {found.more_runs:,} more would tell"
-        said += f" These runs do not show a difference{more}."
-    return said
+        sign = "−" if apart[0] < 0 else "+"
+        said = f"{sign}{rough(abs(apart[0]))}{unit}" if apart[0] else "no change"
+        return f"{said} (one run)", "One run on the same random numbers: it has no interval."
+    pairs = f"{both} pairs of runs with the same random numbers"
+    if not any(apart):
+        return "no change", f"The same in each of {pairs}."
+    found = between(now, was, pick, result.level)
+    if found.shown:
+        return f"{plus(found)}{unit}", f"{pairs}."
+    more = "" if found.more_runs is None else f" About {found.more_runs:,} more would tell."
+    return "no change shown", f"{plus(found)}{unit}, {pairs}.{more}"
 
 
-def _good(run: Outcome) -> float:
-    return run.measures["good_reams_per_hour"]
+def _good_reams(run: Outcome) -> float:
+    return run.measures["good_reams_per_hour"] * run.hours
+
+
+def _points(run: Outcome) -> float:
+    return 100 * run.measures["oee"]
 
 
 def loss_staircase(result: Replicated) -> tuple[LossStep, ...]:

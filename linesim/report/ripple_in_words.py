@@ -5,13 +5,16 @@ Times are those of one run, to the second; they are moments of a record and no e
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
 from linesim.record.accounts import knives
-from linesim.record.capacity import SHEETER, line_rates
+from linesim.record.capacity import SHEETER, line_rates, station_rates
 from linesim.record.record import Record
 from linesim.record.ripple import Reached, Ripple
 from linesim.record.states import WAITING, Kind, State, station_words, wait_words, with_article
+from linesim.report.answers.cells import Column
+from linesim.report.answers.tables import AnswerTable
 from linesim.report.plain import capital, listed
 from linesim.scenario import WEB_STATIONS
 from linesim.scenario.units import MINUTE, SECOND
@@ -93,6 +96,54 @@ def ripple_words(record: Record, ripple: Ripple) -> str:
             together = sum(each.waited_ns for _, each in felt)
             told += f" Together they waited {duration_words(together)}."
     return f"{stopped} {told}{_cost(record, ripple, own_sheeter, felt)}"
+
+
+def ripple_table(record: Record, ripple: Ripple, *, in_words: bool = False) -> AnswerTable:
+    """The stop, then each station that it reached, in the order in which it did.
+
+    Times are numbers with a unit, or ``in_words`` as people say them.
+
+    Reams are what the station could have made in that time at its rated speed; none where it has
+    none. They are no loss: what one station makes good later only a run without the stop tells.
+    """
+    event = ripple.event
+    own_sheeter = record.stations[event.station] in WEB_STATIONS
+    rated = {rate.station: rate.rated for rate in station_rates(record.scenario)}
+    stopped = SHEETER if own_sheeter else record.stations[event.station]
+    rows = [
+        (station_words(record.stations[event.station]), "stood", stopped, 0, event.length_ns),
+        *(
+            (
+                name,
+                each.state.words,
+                name if name == SHEETER else record.stations[each.station],
+                each.after_ns,
+                each.waited_ns,
+            )
+            for name, each in _as_stations(record, ripple.reached, own_sheeter)
+        ),
+    ]
+
+    def reams(station: str, ns: int) -> float | None:
+        rate = rated.get(station, math.inf)
+        return rate * ns / MINUTE if math.isfinite(rate) else None
+
+    def time(ns: int) -> float | str:
+        if in_words:
+            return duration_words(ns) if ns else "at once"
+        return round(ns / SECOND, 1)
+
+    unit = "" if in_words else "s"
+    return AnswerTable.of(
+        "ripple",
+        "What the stop reached",
+        rows,
+        ("station", lambda row: row[0]),
+        ("how", lambda row: row[1]),
+        (Column("reached after", unit), lambda row: time(row[3])),
+        (Column("for how long", unit), lambda row: time(row[4])),
+        (Column("time for", "reams"), lambda row: reams(row[2], row[4])),
+    )
 
 
 def _as_stations(

@@ -6,58 +6,20 @@ It stands first wherever a line's runs are shown: on the terminal, in the report
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from linesim.record.capacity import SHEETER
-from linesim.record.states import HAND_RAMP, RUN_UP, State
 from linesim.report import words
 from linesim.report.help_words import help_sentence
+from linesim.report.loss_names import WAITED_FOR, loss_name, mostly_starts, rated_per_h
 from linesim.report.plain import capital, listed, station_name, the_station
-from linesim.scenario import Scenario
-from linesim.scenario.stops import BY_PLAN
 from linesim.statistics import Interval
 from linesim.studies import Replicated, RunFigures, WhatHelps
-from linesim.studies.figures import LINE, RATED
-from linesim.studies.lost_for import (
-    PACE,
-    PROCESS_REJECTS,
-    SLOW,
-    START_REJECTS,
-    LostFor,
-    is_of_the_sheeter,
-)
 
 _MOST_LOSSES, _MOST_CAUSES = 3, 2
 _SMALLEST_LOSS = 0.1
 """Of the gap: what takes less of it is not named."""
 _SMALLEST_CAUSE = 0.1
 """Of a loss that has several causes."""
-_STARTS = "starts after stops"
-_MOSTLY_STARTS = 0.6
-
-_CAUSES = {
-    "splice": "splices",
-    "reel change": "reel changes",
-    "web break": "web breaks",
-    "wrapping roll": "roll changes",
-    "pallet change": "pallet changes",
-    "wrapper jam": "wrapper jams",
-    "outfeed jam": "outfeed jams",
-    "blank jam": "blank jams",
-    "change of size": "changes of size",
-    "change of grade": "changes of grade",
-    "change of wrapping": "changes of wrapping",
-    "full pallets wait": "full pallets that nobody fetches",
-    RUN_UP: _STARTS,
-    HAND_RAMP: _STARTS,
-    "bridge level": "the levels of the bridge",
-    "bridge at stop level": "the levels of the bridge",
-    "pockets full": "full pockets",
-}
-"""What happens again and again goes by its plural; what is said of one moment, by its sense."""
-
-_WAITS = {State.STARVED.words: "waiting for", State.BLOCKED.words: "standing behind"}
-_WAITED_FOR = (State.WAITING_PEOPLE.words, State.WAITING_REEL.words)
 
 
 @dataclass(frozen=True)
@@ -86,6 +48,9 @@ class Story:
     helps: WhatHelps | None
     """What would help most; None where it was not asked."""
 
+    short: str = ""
+    """The paragraph where pictures beside it tell what is lost and what holds the line."""
+
     @property
     def text(self) -> str:
         """The paragraph."""
@@ -99,19 +64,20 @@ def story(result: Replicated, helps: WhatHelps | str = "") -> Story:
     """
     gap = result.over_runs(_gap, "reams")
     losses = tuple(_losses(result, gap))
-    parts = (_made(result), _orders(result), _lost(result, gap, losses), _holds(result))
-    sentences = [part for part in parts if part]
+    made, orders = _made(result), _orders(result)
+    parts = (made, orders, _lost(result, gap, losses), _holds(result))
     if isinstance(helps, str):
-        return Story((*sentences, *([f"{helps}."] if helps else [])), gap, losses, None)
-    return Story((*sentences, help_sentence(result, helps)), gap, losses, helps)
-
-
-def _rated_per_h(run: RunFigures) -> float:
-    return 60 * (run.effectiveness[LINE][RATED] or 0.0)
+        help_words = most = f"{helps}." if helps else ""
+    else:
+        help_words = help_sentence(result, helps)
+        most = help_sentence(result, replace(helps, levers=helps.levers[:1]))
+    sentences = tuple(part for part in (*parts, help_words) if part)
+    short = " ".join(part for part in (made, orders, most) if part)
+    return Story(sentences, gap, losses, None if isinstance(helps, str) else helps, short)
 
 
 def _gap(run: RunFigures) -> float:
-    return _rated_per_h(run) * sum(each.hours for each in run.lost_for)
+    return rated_per_h(run) * sum(each.hours for each in run.lost_for)
 
 
 def _made(result: Replicated) -> str:
@@ -145,13 +111,13 @@ def _losses(result: Replicated, gap: Interval) -> Iterator[Loss]:
     """The largest, largest first."""
     causes: dict[str, dict[str, None]] = {}
     of_gap = _SMALLEST_LOSS * gap.mean
-    mostly = _mostly_starts(result)
+    mostly = mostly_starts(result)
 
     def by_name(run: RunFigures) -> dict[str, float]:
         sums: dict[str, float] = {}
         for row in run.lost_for:
-            name, cause = _named(result.scenario, row, starts=mostly)
-            sums[name] = sums.get(name, 0.0) + row.hours * _rated_per_h(run)
+            name, cause = loss_name(result.scenario, row, starts=mostly)
+            sums[name] = sums.get(name, 0.0) + row.hours * rated_per_h(run)
             causes.setdefault(name, {})[cause] = None
         return sums
 
@@ -169,7 +135,7 @@ def _main_causes(result: Replicated, name: str, *, starts: bool) -> tuple[str, .
     hours: dict[str, float] = {}
     for run in result.runs:
         for row in run.lost_for:
-            said, cause = _named(result.scenario, row, starts=starts)
+            said, cause = loss_name(result.scenario, row, starts=starts)
             if said == name:
                 hours[cause] = hours.get(cause, 0.0) + row.hours
     whole = sum(hours.values())
@@ -177,40 +143,6 @@ def _main_causes(result: Replicated, name: str, *, starts: bool) -> tuple[str, .
     if not main[0]:
         return ()
     return tuple(each for each in main if each and hours[each] >= _SMALLEST_CAUSE * whole)
-
-
-def _mostly_starts(result: Replicated) -> bool:
-    """Whether the slow running is coming up to speed, more than anything else."""
-    slow = [row for run in result.runs for row in run.lost_for if row.kind == SLOW]
-    starts = sum(row.hours for row in slow if _cause(row.cause) == _STARTS)
-    return starts > _MOSTLY_STARTS * sum(row.hours for row in slow)
-
-
-def _named(scenario: Scenario, row: LostFor, *, starts: bool) -> tuple[str, str]:
-    """What a loss is called, and its cause where that says more."""
-    kind, cause = row.kind, _cause(row.cause)
-    where = SHEETER if is_of_the_sheeter(row.station) else row.station
-    if kind == SLOW:
-        return (_STARTS, "") if starts else ("running below its top speed", cause)
-    if kind == START_REJECTS:
-        return (_STARTS if starts else "rejects", "")
-    if kind == PROCESS_REJECTS:
-        return "rejects", ""
-    if kind == PACE:
-        return f"the pace of {the_station(scenario, where)}", cause
-    if kind in _WAITS:
-        return f"{_WAITS[kind]} {the_station(scenario, where)}", cause
-    if kind in _WAITED_FOR:
-        return kind, cause
-    if where != SHEETER:
-        return f"stops of {the_station(scenario, where)}", cause
-    return cause or kind, ""
-
-
-def _cause(name: str) -> str:
-    """A cause, of all webs together, as people speak of it."""
-    name = words.without_web(name)
-    return _CAUSES.get(name.removesuffix(BY_PLAN), name)
 
 
 def _lost(result: Replicated, gap: Interval, losses: tuple[Loss, ...]) -> str:
@@ -235,8 +167,8 @@ def _waiting(result: Replicated) -> str:
     """What people and reels that were waited for took."""
 
     def reams(run: RunFigures) -> float:
-        rows = (row.hours for row in run.lost_for if row.kind in _WAITED_FOR)
-        return sum(rows) * _rated_per_h(run)
+        rows = (row.hours for row in run.lost_for if row.kind in WAITED_FOR)
+        return sum(rows) * rated_per_h(run)
 
     found = result.over_runs(reams, "reams")
     if not found.mean:

@@ -11,7 +11,7 @@ import linesim
 from linesim.report import (
     as_one_run,
     glance,
-    glance_difference,
+    key_figures,
     loss_changes,
     loss_staircase,
     rate_bars,
@@ -136,21 +136,41 @@ def test_difference_of_single_runs_says_that_it_is_one():
         as_one_run(linesim.fast.simulate(calm(wrapper=[{"rate_reams_per_min": rate}]), hours=1))
         for rate in (60, 20)
     )
-    apart = glance_difference(slow, quick)
-    reams = quick.measure("good_reams_per_hour").mean - slow.measure("good_reams_per_hour").mean
-    assert f"−{rough(reams)} good reams an hour; one run only" in apart
-    assert "no ream more or less" in glance_difference(quick, quick)
+    reams = quick.runs[0].measures["good_reams_per_hour"]
+    reams -= slow.runs[0].measures["good_reams_per_hour"]
+    assert key_figures(slow, quick)[0].change == f"−{rough(reams)} (one run)"
+    assert key_figures(quick, quick)[0].change == "no change (one run)"
+    assert {each.change for each in key_figures(quick)} == {""}
 
 
 def test_difference_of_many_runs_is_paired():
     better, worse = shaky(400.0), shaky(60.0)
-    text = glance_difference(better, worse)
+    good, oee, _ = key_figures(better, worse)
     pairs = [[run.measures["good_reams_per_hour"] for run in each.runs] for each in (better, worse)]
     paired = linesim.statistics.paired_interval(*pairs).interval
-    assert linesim.statistics.format_with_interval(paired.mean, paired.half_width) in text
-    assert "4 pairs of runs with the same random numbers" in text
-    assert text.startswith("Against the line before: +")
-    assert glance_difference(worse, worse).endswith("no difference in any of 4 runs.")
+
+    paired = paired.times(better.runs[0].hours)
+    assert good.change == "no change shown"
+    assert "+" + paired.text() in good.change_meaning
+    assert "4 pairs of runs with the same random numbers" in good.change_meaning
+    assert " points, " in oee.change_meaning
+    same = key_figures(worse, worse)
+    assert [each.change for each in same] == ["no change", "no change", "as before"]
+
+
+def test_a_difference_that_is_shown_is_told_with_what_held_the_line_before():
+    quick, slow = (
+        linesim.studies.replicate(
+            calm(wrapper=[{"rate_reams_per_min": rate}]), replications=2, hours=0.5
+        )
+        for rate in (60, 20)
+    )
+    good, oee, holds = key_figures(slow, quick)
+    reams = [each.measure("good_reams_per_hour").mean / 2 for each in (quick, slow)]
+    assert good.change.startswith(f"−{rough(reams[0] - reams[1])}")
+    assert oee.change.endswith(" points")
+    assert holds.value == "wrapper"
+    assert holds.change == "before: sheeter"
 
 
 def test_a_difference_of_runs_of_plants_has_both_parts():
@@ -167,13 +187,14 @@ def test_a_difference_of_runs_of_plants_has_both_parts():
     ]
     gain = better.estimate(gains, "")
     assert gain.doubt > 0
-    text = glance_difference(better, worse)
-    assert text.startswith(f"Against the line before: +{gain.text()} good reams an hour (8 pairs")
+    found = key_figures(better, worse)[0]
+    assert found.change_meaning.startswith(f"+{gain.text()}, 8 pairs")
 
 
 def test_a_difference_that_is_not_shown_says_so():
-    few = glance_difference(shaky(55.0, 2), shaky(60.0, 2))
-    assert "do not show a difference" in few
+    few = key_figures(shaky(55.0, 2), shaky(60.0, 2))[0]
+    assert few.change == "no change shown"
+    assert "±" in few.change_meaning
 
 
 def test_performance_above_100_percent_is_said_in_words():

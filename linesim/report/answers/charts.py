@@ -63,11 +63,12 @@ class Curve:
 
 
 class Bar(NamedTuple):
-    """One bar; ``theory`` is a closed form beside it where there is one."""
+    """One bar; ``theory`` is a closed form beside it, ``told`` more of it, where there is such."""
 
     label: str
     figure: Figure | None
     theory: float | None = None
+    told: str = ""
 
 
 @dataclass(frozen=True)

@@ -5,14 +5,16 @@ from __future__ import annotations
 from functools import cache
 
 import pytest
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QImage
 from PySide6.QtWidgets import QApplication
 
 import linesim
 from gui import dialogs
 from gui.charts.shapes import Box, Shapes
-from gui.headline import HeadlineView, LossStaircase, VView
+from gui.headline import GapView, HeadlineView, LossStaircase, VView
 from gui.headline.page import LossesPage
+from gui.headline.row import all_figures
 from gui.look import one_decimal
 from gui.shift import ShownShift
 
@@ -43,7 +45,7 @@ def shown():
 
 @pytest.fixture
 def view(qtbot, shown):
-    widget = HeadlineView(shown)
+    widget = HeadlineView(shown, figures=all_figures)
     qtbot.addWidget(widget)
     widget.resize(1240, 90)
     widget.show()
@@ -66,7 +68,6 @@ def test_one_run_is_said_to_be_one(view, shown):
         "holds the line": row.holds
     }
     assert "one run, no interval" in view.basis.text()
-    assert not view.difference.isVisible()
 
 
 def test_energy_is_in_the_row_of_a_line_with_power_and_of_no_other(view, shown):
@@ -93,23 +94,58 @@ def test_figures_of_another_line_are_not_shown(view, shown):
     assert "one run, no interval" in view.basis.text()
 
 
-def test_a_run_with_a_forced_stop_keeps_its_own_figures(view, shown):
+@pytest.fixture
+def key(qtbot, shown):
+    widget = HeadlineView(shown)
+    qtbot.addWidget(widget)
+    widget.show()
+    return widget
+
+
+def changes(view):
+    return [cell.change.text() for cell in view.cells]
+
+
+def test_a_run_with_a_forced_stop_keeps_its_own_figures(key, shown):
     stop = linesim.scenario.ForcedStop(station="wrapper", at_h=0.2, minutes=10)
     shown.show(run(stopped=True), ghost=run(), forced=(stop,))
     shown.show_figures(many())
-    own = linesim.report.glance(linesim.report.as_one_run(run(stopped=True)))
-    assert said(view)["good reams per hour"] == own.figures[0].value
-    assert "−" in view.difference.text()
-    assert "one run only" in view.difference.text()
+    good = run(stopped=True).books.reams.good
+    assert said(key)["good reams in 1 h"] == f"{good:,}"
+    assert changes(key)[0] == f"−{run().books.reams.good - good} (one run)"
+    assert "without the stop" in key.basis.text()
 
 
-def test_the_difference_is_of_one_run_until_both_lines_have_many(view, shown):
+def test_changes_are_of_one_run_until_both_lines_have_many(key, shown):
     shown.show(run(9.0), ghost=run(7.0))
-    single = [linesim.report.as_one_run(run(metres)) for metres in (9.0, 7.0)]
-    assert view.difference.text() == linesim.report.glance_difference(*single)
+    assert "one run" in changes(key)[0]
     shown.show_figures(many(9.0), many(7.0))
-    assert view.difference.text() == linesim.report.glance_difference(many(9.0), many(7.0))
-    assert "3 pairs of runs" in view.difference.text()
+    figures = linesim.report.key_figures(many(9.0), many(7.0))
+    assert changes(key) == [one_decimal(each.change) for each in figures]
+    assert "3 pairs of runs" in key.cells[0].change.toolTip()
+    # Another file was opened: there is nothing to compare with.
+    shown.show(run(7.0))
+    shown.show_figures(many(7.0))
+    assert changes(key) == ["", "", ""]
+    assert not any(cell.change.isVisible() for cell in key.cells)
+
+
+def test_the_gap_has_a_bar_for_each_cause_that_leads_on(qtbot, shown):
+    gap = GapView(shown)
+    qtbot.addWidget(gap)
+    assert gap.causes == ()
+    shown.show(run())
+    shown.show_figures(many())
+    assert gap.causes == linesim.report.gap_by_cause(many(), 8)
+    assert [words.split("\n")[0] for words in spots(gap)] == [
+        f"{each.name}: {each.reams.text()} reams" for each in gap.causes
+    ]
+    chosen = []
+    gap.chosen.connect(chosen.append)
+    qtbot.keyClick(gap, Qt.Key.Key_Down)
+    qtbot.keyClick(gap, Qt.Key.Key_Down)
+    qtbot.keyClick(gap, Qt.Key.Key_Return)
+    assert chosen == [gap.causes[1]]
 
 
 def test_it_says_that_the_line_is_being_run_again(view, shown):
@@ -126,7 +162,7 @@ def test_every_figure_has_a_name_for_a_screen_reader(view, shown):
         assert cell.value.accessibleName() == cell.name.text()
         shown_as = cell.value.accessibleDescription().split(": ", 1)[1].split(". ")[0]
         assert one_decimal(shown_as) == cell.value.text()
-    assert "What holds the line" in view.cells[-1].toolTip()
+    assert "What holds the line" in view.cells[-1].value.toolTip()
 
 
 def spots(view):
@@ -231,6 +267,8 @@ def test_its_charts_have_titles_and_can_be_taken_away(qtbot, shown, tmp_path, mo
     page = LossesPage(shown)
     qtbot.addWidget(page)
     shown.show(run())
+    written = []
+    dialogs.WRITTEN.told.connect(written.append)
     for chart, words, row in (
         (page.losses, "six big losses", "breakdowns"),
         (page.rates, "net of its own stops", "sheeter"),
@@ -241,7 +279,7 @@ def test_its_charts_have_titles_and_can_be_taken_away(qtbot, shown, tmp_path, mo
             path = tmp_path / f"{words}.{kind.lower()}"
             monkeypatch.setattr(dialogs, "ask_file", lambda *_, path=path: path)
             action.trigger()
-            assert str(path) in chart.status.text()
+            assert written[-1] == path
         assert words in path.with_suffix(".svg").read_text(encoding="utf-8")
         assert row in path.read_text(encoding="utf-8")
         assert not QImage(str(path.with_suffix(".png"))).isNull()

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import QWidget
 from pytestqt.qtbot import QtBot
 
 import linesim
-from gui.headline import HeadlineView, LossStaircase, VView
+from gui.headline import GapView, HeadlineView, LossStaircase, VView
 from gui.plan import PlanView
 from gui.shift import ShownShift, connect_weakly
 from gui.strip import StripView
@@ -26,8 +26,8 @@ def shift_page(shown: ShownShift) -> ShiftPage:
     return ShiftPage(shown, WorkerPool())
 
 
-VIEWS = [StripView, PlanView, HeadlineView, LossStaircase, VView, shift_page]
-PREPARING = [StripView, PlanView, HeadlineView, LossStaircase, shift_page]
+VIEWS = [StripView, PlanView, GapView, HeadlineView, LossStaircase, VView, shift_page]
+PREPARING = [StripView, PlanView, GapView, HeadlineView, LossStaircase, shift_page]
 
 
 @cache

@@ -73,7 +73,7 @@ def places(window: MainWindow) -> dict[str, QWidget]:
     return {
         "strip": window.pages.shift.strip.canvas,
         "drawing": window.pages.shift.plan.picture,
-        "headline": window.headline,
+        "headline": window.pages.shift.headline,
         "pages": window.pages.list.viewport(),
         "status": window.statusBar(),
         "text": text.viewport(),
@@ -114,7 +114,7 @@ def test_a_log_and_a_scenario_at_once_go_each_its_way(window: MainWindow, tmp_pa
     log, scenario = tmp_path / "more.csv", tmp_path / "another.toml"
     log.write_text(LOG, encoding="utf-8")
     scenario.write_text(SCENARIO, encoding="utf-8")
-    assert drop(window.headline, log, scenario)
+    assert drop(window.pages.shift.headline, log, scenario)
     assert window.document.path == scenario
     assert log_page(window).work.paths == (log,)
 
@@ -131,7 +131,7 @@ def test_several_logs_are_read_together(window: MainWindow, tmp_path: Path) -> N
     logs = tmp_path / "a.csv", tmp_path / "b.csv"
     for log in logs:
         log.write_text(LOG, encoding="utf-8")
-    assert drop(window.headline, *logs)
+    assert drop(window.pages.shift.headline, *logs)
     page = log_page(window)
     assert page.isVisible()
     assert page.work.paths == logs
@@ -140,7 +140,7 @@ def test_several_logs_are_read_together(window: MainWindow, tmp_path: Path) -> N
 
 def test_two_scenarios_are_refused_in_words(window: MainWindow, tmp_path: Path) -> None:
     before = window.document.text
-    assert drop(window.headline, tmp_path / "a.toml", tmp_path / "b.toml")
+    assert drop(window.pages.shift.headline, tmp_path / "a.toml", tmp_path / "b.toml")
     box = window.findChildren(QMessageBox)[-1]
     assert "One scenario (TOML) can be dropped at a time" in box.text()
     box.close()

@@ -54,7 +54,7 @@ def test_a_file_with_faults_takes_the_run_of_the_one_before_off_the_screen(
     assert window.workspace.open(broken)
     assert (window.shown.record, window.shown.figures, window.shown.busy) == (None, None, False)
     assert "broken" in window.windowTitle()
-    assert {cell.value.text() for cell in window.headline.cells} == {"–"}
+    assert {cell.value.text() for cell in window.pages.shift.headline.cells} == {"–"}
     assert not window.pages.shift.strip.canvas.rows
     assert "no run is shown until" in window._invented.text()
     assert not window.grab().isNull()

@@ -120,9 +120,17 @@ def test_a_stop_put_in_is_compared_with_the_run_without_it(
     assert disturbance.reams_lost > 0
     assert window.pages.shift._effect_row.isVisible()
     assert window.pages.shift.stop_effect
+    page = window.pages.shift
+    assert window.shown.selected is not None
+    assert window.shown.is_put_in(window.shown.selected)
+    assert page.below.currentWidget() is page.ripple
+    assert page.ripple.table.item(0, 0).text() == "wrapper"
     window.runs.take_out()
     qtbot.waitUntil(lambda: window.shown.disturbance is None, timeout=RUN_MS)
     assert not window.pages.shift._effect_row.isVisible()
+    looked_at = page.strip.canvas.window_of_time
+    assert (looked_at.start_ns, looked_at.end_ns) == (looked_at.first_ns, looked_at.last_ns)
+    assert page.below.currentWidget() is page.gap
 
 
 def test_every_page_can_be_shown_and_drawn(qtbot: QtBot, window: MainWindow) -> None:
@@ -285,3 +293,26 @@ def test_the_window_and_its_processes_listen_nowhere(qtbot: QtBot, window: MainW
     processes = family(os.getpid())
     assert len(processes) >= 2
     assert listening(processes) == []
+
+
+def test_a_cause_and_what_helps_lead_to_where_they_are_looked_into(
+    qtbot: QtBot, window: MainWindow
+) -> None:
+    qtbot.waitUntil(lambda: window.ready, timeout=RUN_MS)
+    causes = {each.table: each for each in window.pages.shift.gap.causes}
+    assert {"stop", ""} <= set(causes)
+    tables = {group.name for group in linesim.scenario.field_groups()}
+    assert set(causes) <= {*tables, ""}
+    window.form_dock.hide()
+    for table, cause in causes.items():
+        window.pages.go_to("shift")
+        window.pages.shift.gap.chosen.emit(cause)
+        if table in ("stop", ""):
+            assert window.pages.list.name == ("rank-stops" if table else "losses")
+        else:
+            assert window.pages.list.name == "shift"
+            assert window.form._section == table
+            assert window.form_dock.isVisible()
+    window.pages.shift._story_text.label.linkActivated.emit("help")
+    assert window.pages.list.name == "what-to-change"
+    window.pages.go_to("shift")

@@ -30,7 +30,6 @@ def test_every_page_stands_in_one_group_and_has_an_icon() -> None:
 def test_the_run_is_spoken_of_on_its_own_pages_only(window: MainWindow) -> None:
     for name, page in PAGES.items():
         window.pages.go_to(name)
-        assert window.headline.isVisible() == page.of_the_run
         assert window.run_bar.isVisible() == page.of_the_run
     assert [name for name, page in PAGES.items() if page.of_the_run] == ["shift", "losses"]
 

@@ -15,7 +15,7 @@ from pytestqt.qtbot import QtBot
 
 import linesim
 from gui import dialogs
-from gui.look import DARK, LIGHT, one_decimal, qt_palette
+from gui.look import DARK, LIGHT, qt_palette
 from gui.pages import StudyPage
 from gui.window import exports
 from gui.window.main_window import MainWindow
@@ -30,7 +30,7 @@ RUN_MS = 90_000
 
 
 def composed(window: MainWindow) -> PrintedPage | None:
-    return PageComposer(window.document, window.shown, window.headline, window.pages).page()
+    return PageComposer(window.document, window.shown, window.pages).page()
 
 
 def page(window: MainWindow) -> PrintedPage:
@@ -46,8 +46,11 @@ def test_the_page_says_what_it_is_and_what_it_is_not(qtbot: QtBot, window: MainW
     assert scenario is not None
     assert found.title == scenario.line.name
     assert found.words == ("One run of 0.5 h of simulated time, replication no. 0, seed 1.",)
-    cells = [(cell.name.text(), cell.value.text()) for cell in window.headline.cells]
-    assert [(name, one_decimal(value)) for name, value in found.figures] == cells
+    now = window.pages.shift.headline.now
+    assert now is not None
+    glance = linesim.report.glance(now)
+    figures = [(each.name, each.value) for each in glance.figures]
+    assert found.figures == (*figures, ("holds the line", glance.holds))
     assert "95 % interval" in found.basis
     assert set(linesim.report.CAUTIONS) <= set(found.notes)
     assert linesim.report.INVENTED in found.notes

@@ -96,3 +96,21 @@ def test_of_a_run_with_a_stop_put_in_nothing_is_told(shown: ShownShift) -> None:
     forced = linesim.ForcedStop(station="wrapper", at_h=0.1, minutes=5)
     shown.show(run(), forced=(forced,))
     assert story.text == ""
+
+
+def test_it_is_asked_again_once_runs_are_quick_where_help_was_not_told(shown: ShownShift) -> None:
+    pool = Pool()
+    story = RunStory(shown, pool)  # type: ignore[arg-type]
+    shown.show(run())
+    shown.show_figures(many())
+    late = linesim.report.story(many(), "What would help is told once the engine is ready")
+    pool.asked[0].end_finished(late)
+    assert "once the engine is ready" in story.text
+    story.ask_again()
+    assert len(pool.asked) == 2
+    helps = linesim.studies.WhatHelps(levers=(), tried=3, hours=8.0, runs=10)
+    pool.asked[1].end_finished(linesim.report.story(many(), helps))
+    assert "No lever alone is shown to help." in story.short
+    assert len(story.short) < len(story.text)
+    story.ask_again()
+    assert len(pool.asked) == 2

@@ -21,7 +21,7 @@ def test_many_words_scroll_and_few_take_little(qtbot: QtBot) -> None:
     label.show_text("One sentence.")
     assert label.height() < 2 * line
     label.show_text("The knives stood for three minutes and the wrapper waited for them. " * 20)
-    assert label.height() == max(4 * line, 100)
+    assert label.height() == max(4 * line, 60)
     assert label.verticalScrollBar().maximum() > 0
     page.resize(500, 1600)
     page.resize(520, 1600)
