@@ -25,6 +25,7 @@ from gui.window.error_box import ErrorBox
 from gui.window.exports import Exports
 from gui.window.files import Files
 from gui.window.first_hint import FirstHint
+from gui.window.full_screen import FullScreen
 from gui.window.garbage_collection import GarbageCollector
 from gui.window.menus import edit_menu, file_menu, help_menu, line_menu, view_menu
 from gui.window.page_composer import PageComposer
@@ -119,7 +120,10 @@ class MainWindow(OrderedWindow):
         self.exports = Exports(self, self.runs, self.pages, composer)
         file_menu(self, self.workspace, self.files, self.settings, self.exports)
         edit_menu(self.menuBar(), self.document, self.find_field)
-        view_menu(self, self.pages, self.form_dock, self.hint, self.settings)
+        self.full_screen = FullScreen(self, self.form_dock, self.pages.list, self.statusBar())
+        view_menu(
+            self, self.pages, self.form_dock, self.hint, self.settings, self.full_screen.toggle
+        )
         line_menu(self, self.workspace, self.run_bar, self.pages, self.exports, self.step_stop)
         help_menu(self.menuBar(), self.pages)
 
@@ -319,6 +323,7 @@ class MainWindow(OrderedWindow):
         if not self.files.confirm_discard() or not self.files.confirm_quit(self.pool.under_way()):
             event.ignore()
             return
+        self.full_screen.leave()
         self.settings.put("place", self.saveGeometry())
         self.settings.put("parts", self.saveState())
         if self._autosave is not None:

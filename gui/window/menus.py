@@ -126,6 +126,7 @@ def view_menu(
     form_dock: QDockWidget,
     hint: QWidget,
     settings: WindowSettings,
+    full_screen: Callable[[], None],
 ) -> None:
     """The pages, the parts of the window, how it looks, and what may be hidden."""
     menu = window.menuBar().addMenu("&View")
@@ -152,6 +153,7 @@ def view_menu(
     shown.setText("&Scenario form")
     shown.setShortcut("F4")
     menu.addAction(shown)
+    _add(menu, "F&ull screen: the page alone", full_screen, "F11")
     _add(menu, "&Hint for the first start", lambda: hint.setVisible(True))
 
 

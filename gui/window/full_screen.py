@@ -1,0 +1,73 @@
+"""The page alone on the whole screen, in large letters: for a class that looks at a wall."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QObject, Qt
+from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtWidgets import QApplication, QMainWindow, QWidget
+
+from gui.look import text_size, use_text_size
+
+_LARGE = "much larger"
+_MOST_PX = (1 << 24) - 1
+"""Qt's own largest height of a widget: none is set."""
+
+
+class FullScreen(QObject):
+    """F11 shows the page alone and back again, Esc leads back; all is then as it was before."""
+
+    def __init__(self, window: QMainWindow, *beside: QWidget) -> None:
+        """``beside`` is what goes while the page is alone."""
+        super().__init__(window)
+        self._window, self._beside = window, beside
+        self._hidden: list[QWidget] = []
+        self._size = ""
+        self._back = QShortcut(QKeySequence(Qt.Key.Key_Escape), window)
+        self._back.setEnabled(False)
+        self._back.activated.connect(self.leave)
+
+    @property
+    def on(self) -> bool:
+        """Whether the page is alone."""
+        return bool(self._size)
+
+    def toggle(self) -> None:
+        """The page alone, or all of the window again."""
+        if self.on:
+            self.leave()
+        else:
+            self.enter()
+
+    def enter(self) -> None:
+        """The page alone, in large letters."""
+        if self.on:
+            return
+        app = _app()
+        self._size = text_size(app)
+        self._hidden = [part for part in self._beside if not part.isHidden()]
+        for part in self._hidden:
+            part.hide()
+        # Keys of a menu that is hidden would do nothing.
+        self._window.menuBar().setMaximumHeight(0)
+        use_text_size(app, _LARGE)
+        self._back.setEnabled(True)
+        self._window.setWindowState(self._window.windowState() | Qt.WindowState.WindowFullScreen)
+
+    def leave(self) -> None:
+        """All of the window again, as it was."""
+        if not self.on:
+            return
+        use_text_size(_app(), self._size)
+        self._size = ""
+        self._back.setEnabled(False)
+        self._window.setWindowState(self._window.windowState() & ~Qt.WindowState.WindowFullScreen)
+        self._window.menuBar().setMaximumHeight(_MOST_PX)
+        for part in self._hidden:
+            part.show()
+        self._hidden = []
+
+
+def _app() -> QApplication:
+    app = QApplication.instance()
+    assert isinstance(app, QApplication)
+    return app

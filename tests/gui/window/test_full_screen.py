@@ -1,0 +1,40 @@
+"""The page alone for the wall, and all of the window as it was afterwards."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QApplication
+from pytestqt.qtbot import QtBot
+
+from gui.look import text_size
+from gui.window.main_window import MainWindow
+
+
+def test_a_page_stands_alone_in_large_letters_and_all_is_back_afterwards(
+    qtbot: QtBot, qapp: QApplication, window: MainWindow
+) -> None:
+    window.pages.go_to("lessons")
+    window.activateWindow()
+    height = window.menuBar().height()
+    parts = (window.form_dock, window.pages.list, window.statusBar())
+    letters = qapp.font().pointSizeF()
+    qtbot.keyClick(window, Qt.Key.Key_F11)
+    assert window.isFullScreen()
+    assert not any(part.isVisible() for part in parts)
+    assert window.menuBar().height() == 0
+    assert qapp.font().pointSizeF() > 1.4 * letters
+    # Keys of the menu go on working.
+    qtbot.keyClick(window, Qt.Key.Key_PageUp, Qt.KeyboardModifier.ControlModifier)
+    assert window.pages.shown.title != "Lessons"
+    qtbot.keyClick(window, Qt.Key.Key_Escape)
+    assert not window.isFullScreen()
+    assert all(part.isVisible() for part in parts)
+    assert window.menuBar().height() == height
+    assert text_size(qapp) == "normal"
+    # What was hidden before stays so.
+    window.form_dock.hide()
+    qtbot.keyClick(window, Qt.Key.Key_F11)
+    qtbot.keyClick(window, Qt.Key.Key_F11)
+    assert not window.isFullScreen()
+    assert window.form_dock.isHidden()
+    window.form_dock.show()
