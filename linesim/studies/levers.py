@@ -42,6 +42,7 @@ from linesim.studies.worth import purchase_of
 _LONGER = (1.25, 1.5, 2.0, 3.0, 4.5)
 _LONGER_CONVEYORS = (1.5, 3.0)
 """Fewer, since there are several: size-buffers is the close look."""
+_FURTHER = 1.2
 _SPEED_STEPS = 2
 
 
@@ -104,6 +105,9 @@ def _longer(scenario: Scenario, buffer: Buffer) -> Iterator[Step]:
     now = max(buffer.places, whole)
     times = _LONGER if buffer.name == BRIDGE else _LONGER_CONVEYORS
     wanted = {min(buffer.most, -(-round(now * each) // whole) * whole) for each in times}
+    # As far as the hall allows, not as far as we thought of.
+    if buffer.name == BRIDGE and buffer.most > _FURTHER * max(wanted):
+        wanted.add(buffer.most)
     for places in sorted(each for each in wanted if each > buffer.places):
         yield longer_step(scenario, buffer, places)
 

@@ -54,6 +54,9 @@ def test_a_bridge_grows_by_whole_sets_to_the_longest_there_is_room_for() -> None
         Purchase((each - 20) * 1000.0, 0.0, 0.0, 10.0) for each in places
     ]
     assert steps[0].words.endswith("25 reams (now 6.6 m, 20)")
+    # What a hall usually has holds 60 / 0.33 = 181: much more than 4.5 times as many as now.
+    far = lever(quick_line(**PRICED), "longer_bridge").steps[-1]
+    assert far.change(quick_line(**PRICED)).bridge_places == 181
 
 
 def test_one_more_wrapper_has_its_price_and_what_it_costs_a_year() -> None:
