@@ -8,8 +8,9 @@ from PySide6.QtWidgets import QAbstractItemView, QTableWidget, QTableWidgetItem,
 
 import linesim
 from gui.charts.clipboard import copy_cells
-from gui.look import NEAR
+from gui.look import NEAR, plain_tip
 
+_MOST_LETTERS = 40
 _NOT_SHOWN = "The interval spans 0: no difference is shown."
 
 
@@ -39,15 +40,25 @@ class AnswerTableView(QTableWidget):
                 item.setTextAlignment(side | Qt.AlignmentFlag.AlignVCenter)
                 if isinstance(cell, linesim.report.Figure) and not cell.shown:
                     item.setToolTip(_NOT_SHOWN)
+                elif isinstance(cell, str):
+                    # Long ones do not stand there whole.
+                    item.setToolTip(plain_tip(cell))
                 self.setItem(i, j, item)
-        self.resizeColumnsToContents()
+        self._fit_columns()
 
     def changeEvent(self, event: QEvent) -> None:
         """Rows and columns follow the size of the letters."""
         super().changeEvent(event)
         if event.type() == QEvent.Type.FontChange:
             self._fit_rows()
-            self.resizeColumnsToContents()
+            self._fit_columns()
+
+    def _fit_columns(self) -> None:
+        """As wide as they need; words leave room for the figures beside them."""
+        self.resizeColumnsToContents()
+        most = _MOST_LETTERS * self.fontMetrics().averageCharWidth()
+        for column in range(self.columnCount()):
+            self.setColumnWidth(column, min(self.columnWidth(column), most))
 
     def _fit_rows(self) -> None:
         self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + NEAR)

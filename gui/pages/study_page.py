@@ -118,6 +118,8 @@ class StudyPage(QWidget):
         self.exports.opened.connect(self.open_kept)
         needed = any(option.required for option in self._study.options.declared().values())
         self.show_options.setChecked(needed or self._study.several)
+        # On one line with the button beside it.
+        self._summary.setMinimumHeight(self.show_options.sizeHint().height())
         self._show_summary()
 
     def _show_summary(self, *_: object) -> None:

@@ -91,7 +91,8 @@ def add_wrapper(
     places = present.places
     longer = min(max(places + 1, round(places * LONGER)), present.most)
     if longer > places:
-        bridge = f"a bridge of {longer} places instead of {places}"
+        # A hall has metres.
+        bridge = f"a bridge of {longer} places, {present.metres(longer):.3g} m (now {places})"
         variants[bridge] = with_bridge(base, longer)
         bought[bridge] = {BRIDGE: longer - places}
     if any(wrapper.roll_length_m is not None for wrapper in base.wrapper):

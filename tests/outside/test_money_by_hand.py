@@ -144,7 +144,7 @@ def test_money_is_what_the_books_say(scenario: Scenario) -> None:
     sized = ask(
         Question("size-bridge", {"places": "32", "levels": False}), {"": scenario}, settings
     )
-    bridge, base = "a bridge of 32 places instead of 21", ready_for_more(scenario)
+    bridge, base = "a bridge of 32 places, 10.6 m (now 21)", ready_for_more(scenario)
     changes: list[tuple[Answer, str, Scenario, dict[str, float]]] = [
         (
             added,

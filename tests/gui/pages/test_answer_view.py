@@ -11,7 +11,7 @@ from linesim.report import AnswerTable, Column, Figure
 
 WORDS = "It gives 12.345 ± 0.678 reams more.", "Seed 1, 4 runs."
 TABLE = AnswerTable(
-    "points", "Points", (Column("name"), Column("h")), (("a", Figure(12.345, 0.678)),)
+    "points", "Points", (Column("name"), Column("h")), ((30 * "long ", Figure(12.345, 0.678)),)
 )
 
 
@@ -29,6 +29,11 @@ def test_words_have_one_decimal_and_the_rest_in_the_tip_but_tables_have_it(
 ) -> None:
     assert "It gives 12.3 ± 0.7 reams more." in view.words.toPlainText()
     assert "12.345 ± 0.678" in view.words.toolTip()
+    _, table = view._tables["points"]
+    name = table.item(0, 0)
+    assert name is not None
+    assert table.columnWidth(0) < table.fontMetrics().horizontalAdvance(name.text())
+    assert name.text().strip() in name.toolTip()
     assert "Seed" not in view.words.toolTip()
     assert view.table is not None
     assert view.table.rows[0][1] == Figure(12.345, 0.678)
