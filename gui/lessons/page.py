@@ -193,6 +193,7 @@ class LessonsPage(QWidget):
         except OSError as error:
             self._say(f"▲ It could not be written: {error}")
             return
+        dialogs.WRITTEN.told.emit(path)
         self._say(f"Saved: {path}. Answers still to come are written there, too.")
 
     def _show_course(self) -> None:

@@ -3,18 +3,18 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QSignalBlocker, Signal
-from PySide6.QtWidgets import QDoubleSpinBox, QHBoxLayout, QPushButton, QSpinBox, QWidget
+from PySide6.QtWidgets import QDoubleSpinBox, QPushButton, QSpinBox, QWidget
 
-from gui.look import PlainLabel
+from gui.look import FlowRow, PlainLabel
 
 
-class RunBar(QWidget):
+class RunBar(FlowRow):
     """Hours, and the number of the replication; ``changed`` says (hours, replication)."""
 
     changed = Signal(float, int)
 
     def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__(parent)
+        super().__init__(parent=parent)
         self.hours = QDoubleSpinBox()
         self.hours.setRange(0.1, 9000.0)
         self.hours.setDecimals(1)
@@ -35,14 +35,11 @@ class RunBar(QWidget):
             box.setKeyboardTracking(False)
         self.hours.valueChanged.connect(self._emit)
         self.replication.valueChanged.connect(self._emit)
-        layout = QHBoxLayout(self)
-        layout.setContentsMargins(0, 0, 0, 0)
         hours, number = PlainLabel("&Run"), PlainLabel("replication no.")
         hours.setBuddy(self.hours)
         number.setBuddy(self.replication)
         for part in (hours, self.hours, number, self.replication, another):
-            layout.addWidget(part)
-        layout.addStretch(1)
+            self.add(part)
 
     def show_run(self, *, hours: float, replication: int) -> None:
         """What is run now; nobody asked for it here."""

@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 
 import linesim
 from gui import dialogs
-from gui.look import FlowRow
+from gui.look import TEXT_SIZES, FlowRow, use_text_size
 from gui.window import main_window
 from gui.window.main_window import MainWindow
 from gui.window.page_list import PAGES
@@ -33,6 +33,15 @@ def test_no_page_needs_more_than_a_small_screen(qtbot: QtBot, window: MainWindow
         assert least.height() <= LOW, name
     window._show_engine("")
     window.pages.go_to("shift")
+
+
+def test_the_largest_letters_go_into_a_small_screen(qapp: QApplication, window: MainWindow) -> None:
+    use_text_size(qapp, list(TEXT_SIZES)[-1])
+    QApplication.processEvents()
+    least = window.minimumSizeHint()
+    use_text_size(qapp)
+    assert least.width() <= 1024
+    assert least.height() <= 700
 
 
 @pytest.mark.parametrize("asked", [QSize(1280, 800), QSize(1024, 600), QSize(960, 500)])
