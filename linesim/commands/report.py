@@ -12,6 +12,7 @@ from click.core import ParameterSource
 
 from linesim.commands.declared_options import run_option
 from linesim.commands.exit_codes import RefusedError
+from linesim.commands.helps import helps_of
 from linesim.commands.progress import StderrProgress
 from linesim.commands.run_options import (
     processes_option,
@@ -149,6 +150,8 @@ def report(
             text=path.read_text(encoding="utf-8"),
             fits=fits,
             appendix=appendix,
+            # A study says it better.
+            helps="" if answers else helps_of(result),
         )
     except PageRefusedError as error:
         raise RefusedError(str(error)) from None

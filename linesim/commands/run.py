@@ -10,6 +10,7 @@ import click
 from linesim.commands.answer_output import say, write_figures
 from linesim.commands.declared_options import run_option
 from linesim.commands.exit_codes import AUDIT_FAILED, STOPPED, RefusedError
+from linesim.commands.helps import helps_of
 from linesim.commands.progress import StderrProgress
 from linesim.commands.run_options import (
     csv_option,
@@ -28,7 +29,6 @@ from linesim.commands.run_options import (
 
 if TYPE_CHECKING:
     from linesim.report.plain import Terminal
-    from linesim.studies import Replicated, WhatHelps
 
 
 @click.command()
@@ -140,7 +140,7 @@ def run(
             most=most,
             progress=progress,
         )
-    helps = _helps(result, levers)
+    helps = helps_of(result, levers)
     found = None if isinstance(helps, str) else helps
     if json_file is not None and json_file != "-":
         write_text(Path(json_file), json_text(result, found))
@@ -162,20 +162,3 @@ def run(
         ctx.exit(STOPPED)
     if any(check.faults for each in result.runs for check in each.checks):
         ctx.exit(AUDIT_FAILED)
-
-
-def _helps(result: Replicated, levers: bool | None) -> WhatHelps | str:
-    """What would help, or why it was not asked: empty where it was left out on purpose."""
-    from linesim.report.help_words import no_help_words
-    from linesim.studies import StoppedError, what_helps
-
-    reason = no_help_words(result)
-    if levers is False:
-        return ""
-    if result.interrupted or (reason and not levers):
-        return reason
-    try:
-        with StderrProgress() as progress:
-            return what_helps(result, progress=progress)
-    except StoppedError:
-        return "Stopped before it was known what would help"

@@ -17,7 +17,7 @@ from linesim.report.page.risks import risks_of
 from linesim.report.page.study_charts import chart_figure
 from linesim.report.plain import CAUTION_IN_SHORT
 from linesim.report.story import story
-from linesim.studies import Replicated
+from linesim.studies import Replicated, WhatHelps
 from linesim.studies.worth import Market, Worth, prices_of
 
 _QUESTION, _ANSWER, _BESIDE, _RISK = 240, 440, 420, 480
@@ -28,11 +28,14 @@ _WIDE = 300.0
 
 
 def front_page(
-    replicated: Replicated, answers: Sequence[Answer], question: str | None
+    replicated: Replicated,
+    answers: Sequence[Answer],
+    question: str | None,
+    helps: WhatHelps | str = "",
 ) -> FrontPage:
-    """What is signed; the first answer is the one it is about."""
+    """What is signed; the first answer is the one it is about, ``helps`` what the story ends in."""
     scenario = replicated.scenario
-    told = story(replicated).sentences
+    told = story(replicated, "" if answers else helps).sentences
     first = answers[0] if answers else None
     worth = first.advised.worth if first else None
     charts = first.charts if first else ()
@@ -40,7 +43,9 @@ def front_page(
     return FrontPage(
         question=shortened(asked(replicated, answers, question), _QUESTION),
         answer=shortened(first.advised.sentence if first else told[0], _ANSWER),
-        beside=shortened(f"{told[0]} {told[-1]}" if first else " ".join(told[1:]), _BESIDE),
+        beside=shortened(f"{told[0]} {told[-1]}", _BESIDE)
+        if first
+        else shortened(" ".join(told[1:]), 2 * _BESIDE),
         money=(costs_grid(replicated),) if worth is None else _money_of(replicated, worth),
         chart=chart_figure(first_chart(charts[0]), "first", _WIDE)
         if charts

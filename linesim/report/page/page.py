@@ -27,7 +27,7 @@ from linesim.report.page.model import (
 from linesim.report.page.typical import typical_shift
 from linesim.report.plain import CAUTIONS
 from linesim.scenario import Scenario
-from linesim.studies import Replicated
+from linesim.studies import Replicated, WhatHelps
 from linesim.studies.run_spec import scenario_digest, scenario_text
 from linesim.version import __version__
 
@@ -76,6 +76,7 @@ def report_page(
     warm_up_h: float = 0.0,
     fits: LogFits | None = None,
     appendix: bool = False,
+    helps: WhatHelps | str = "",
 ) -> ReportPage:
     """The report on a scenario: one page to sign, and the evidence for it on five at most.
 
@@ -84,7 +85,8 @@ def report_page(
     ``question`` is the reader's own, ``date`` is printed as it stands, ``typed`` are the commands
     that give the same again, ``text`` is the scenario file, whose comments say where figures come
     from, ``warm_up_h`` what the replications left out at their start, ``fits`` what was fitted to
-    the plant's log. With the ``appendix`` the rest follows: every input, all tables.
+    the plant's log, ``helps`` as :func:`~linesim.report.story.story` takes it. With the
+    ``appendix`` the rest follows: every input, all tables.
 
     Raises :class:`PageRefusedError` where figures or an answer are of another scenario, and
     :class:`~linesim.report.page.typical.NotTheSameRunError` where the run to be shown comes out
@@ -100,7 +102,7 @@ def report_page(
 
     invented = ["invented data"] if scenario.line.invented else []
     program = f"linesim {__version__}"
-    front = front_page(replicated, plain, question)
+    front = front_page(replicated, plain, question, helps)
     parts = _parts(replicated, plain, front, question, text, warm_up_h, fits)
     measure = PageMeasure()
     inside, rest = chosen(
