@@ -5,8 +5,9 @@ from __future__ import annotations
 from html import escape
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import (
+    QDialog,
     QHBoxLayout,
     QLayout,
     QPushButton,
@@ -32,6 +33,7 @@ if TYPE_CHECKING:
     from linesim.record import Ripple
 
 _STRIP_HEIGHT, _GAP_HEIGHT, _PLAN_HEIGHT = 340, 230, 290
+_CHART = QSize(720, 460)
 _ALL = "all"
 
 
@@ -75,7 +77,10 @@ class ShiftPage(QWidget):
         lesson = QPushButton("Make a lesson of &it…")
         lesson.clicked.connect(self.lesson_requested)
         beside = QVBoxLayout()
-        for button in (take_out, lesson):
+        self._each_run = QPushButton("In each r&un…")
+        self._each_run.setToolTip("Reams lost to the same stop in each replication, and their mean")
+        self._each_run.clicked.connect(self._show_each_run)
+        for button in (take_out, lesson, self._each_run):
             beside.addWidget(button)
         beside.addStretch(1)
         self._effect_row = _row(self._effect_text, beside)
@@ -145,11 +150,28 @@ class ShiftPage(QWidget):
     def _show_effect(self, *, more: bool = False) -> None:
         record, disturbance = self._shown.record, self._shown.disturbance
         self._effect_row.setVisible(record is not None and bool(self._shown.forced))
+        self._each_run.setEnabled(self._stop_cost.found is not None)
         if record is not None and disturbance is not None:
             words = linesim.report.disturbance_words(record, disturbance)
             self._effect_text.show_text(
                 " ".join([*words, self._stop_cost.text]).rstrip(), keep_position=more
             )
+
+    def _show_each_run(self) -> None:
+        from gui.charts import ChartView
+
+        found = self._stop_cost.found
+        if found is None:
+            return
+        dialog = QDialog(self)
+        dialog.setWindowTitle("The same stop in each replication")
+        dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        chart = ChartView(dialog)
+        chart.show_chart(linesim.report.stop_cost_chart(found))
+        column = QVBoxLayout(dialog)
+        column.addWidget(chart)
+        dialog.resize(_CHART)
+        dialog.open()
 
     def _show_more(self) -> None:
         self._show_effect(more=True)

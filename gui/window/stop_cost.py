@@ -26,6 +26,8 @@ class StopCost(QObject):
         self._task: Task | None = None
         self.text = ""
         """What is known, or how far it is; empty where no stop was put in."""
+        self.found: linesim.studies.StopOverReplications | None = None
+        """What it costs in each replication, once all are run."""
         connect_weakly(shown.record_changed, self._on_record)
 
     def _on_record(self) -> None:
@@ -35,7 +37,7 @@ class StopCost(QObject):
             asked = record.scenario, forced, record.hours, record.seed
         if asked == self._asked:
             return
-        self._asked = asked
+        self._asked, self.found = asked, None
         task, self._task = self._task, None
         if task is not None:
             task.cancel()
@@ -60,7 +62,7 @@ class StopCost(QObject):
 
     def _on_finished(self, found: linesim.studies.StopOverReplications) -> None:
         if self._is_current():
-            self._task = None
+            self._task, self.found = None, found
             self._set(linesim.report.over_replications_words(found))
 
     def _on_failed(self, words: str, _details: str) -> None:

@@ -153,7 +153,7 @@ def _each(
         line=line,
         line_name=words,
         band=band,
-        band_name="95 % interval" if band else "",
+        band_name=f"its {100 * interval.level:.0f} % interval" if interval is not None else "",
         thin=thin,
         thin_name="your answer" if thin else "",
     )

@@ -5,10 +5,11 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QLineEdit
+from PySide6.QtWidgets import QDialog, QLineEdit
 from pytestqt.qtbot import QtBot
 
 import linesim
+from gui.charts import ChartView
 from gui.lessons import LessonsPage
 from gui.pages import StudyPage
 from gui.window.main_window import MainWindow
@@ -97,6 +98,15 @@ def test_the_trainer_stops_the_wrapper_and_gives_a_lesson(
     # The same stop in other replications is run beside it.
     qtbot.waitUntil(lambda: "Over 40 replications" in page.stop_effect, timeout=WAIT_MS)
     assert "±" in page.stop_effect
+    # Each of them is a point of a chart.
+    qtbot.mouseClick(page._each_run, LEFT)
+    chart = window.findChild(QDialog).findChild(ChartView).chart
+    assert isinstance(chart, linesim.report.Scatter)
+    assert len(chart.points) == 40
+    window.findChild(QDialog).close()
+    # A lesson touches nothing of it: neither the scenario, unsaved as it may be, nor its run.
+    window.document.set_text(f"{window.document.text}\n# unsaved\n")
+    text, record = window.document.text, window.shown.record
     assert window.pages.go_to("lessons")
     lessons = window.pages.page("lessons")
     assert isinstance(lessons, LessonsPage)
@@ -104,16 +114,10 @@ def test_the_trainer_stops_the_wrapper_and_gives_a_lesson(
     own = tmp_path / "own.toml"
     short = {"hours": 0.6, "stop.at_h": 0.3, "changes": {"line.shift_hours": 0.5}}
     own.write_text(linesim.scenario.update(shipped, short), encoding="utf-8")
-    assert lessons.add(own)
-    lessons._list.setCurrentRow(lessons._list.count() - 1)
-    qtbot.mouseClick(lessons._commit, LEFT)
-    qtbot.waitUntil(lambda: lessons._see.isEnabled(), timeout=WAIT_MS)
-    qtbot.mouseClick(lessons._see, LEFT)
-    assert window.pages.current is window.pages.shift
-    assert window.shown.disturbance is not None
-    assert window.pages.shift._effect_row.isVisible()
-    # Form and strip show one line, in the replication of the lesson.
-    assert window.document.scenario == window.shown.record.scenario
-    assert not window.document.dirty
-    assert window.run_bar.hours.value() == 0.6
-    assert "lesson" in window.windowTitle()
+    assert lessons.open(own)
+    qtbot.mouseClick(lessons._go_on, LEFT)
+    qtbot.waitUntil(lambda: bool(lessons.course.answers), timeout=WAIT_MS)
+    assert lessons.picture.shown.record is not None
+    assert window.document.text == text
+    assert window.document.dirty
+    assert window.shown.record is record

@@ -66,12 +66,13 @@ def meet_lesson(_: random.Random, path: Path) -> str:
     else:
         found = "accepted"
     page = _lessons_page()
-    known = page._list.count()
+    known = page.chooser.count()
     assert page.add(path) == (found == "accepted"), "the page of lessons disagrees"
     if found == "accepted":
-        page._list.setCurrentRow(known)
-        page._list.takeItem(known)
-        page._list.setCurrentRow(0)
+        page.chooser.setCurrentIndex(known)
+        page.chooser.setCurrentIndex(0)
+        page.chooser.removeItem(known)
+        page.course.attempts.pop()
     return found
 
 
