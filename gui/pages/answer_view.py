@@ -51,6 +51,10 @@ class AnswerView(QWidget):
         self.tables.setAccessibleName("tables")
         self._views: dict[str, ChartView] = {}
         self._tables: dict[str, tuple[PlainLabel, AnswerTableView]] = {}
+        # Each takes hundredths of a second in which the window stands: one in a tab that nobody
+        # looks at waits until somebody does.
+        self._charts_to_draw: dict[str, linesim.report.Chart] = {}
+        self._tables_to_fill: dict[str, linesim.report.AnswerTable] = {}
         self._notes = QTextBrowser()
         self._notes.setFrameShape(QFrame.Shape.NoFrame)
         verdict = Card()
@@ -70,6 +74,8 @@ class AnswerView(QWidget):
         self.words.setMinimumHeight(2 * self.fontMetrics().height())
         splitter.setChildrenCollapsible(False)
         self._arranged = False
+        self.charts.currentChanged.connect(self._draw_chart)
+        self.tables.currentChanged.connect(self._fill_table)
         splitter.splitterMoved.connect(self._arrange)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
@@ -120,8 +126,7 @@ class AnswerView(QWidget):
     def show_mark(self, mark: ChartMark | None) -> None:
         """Mark a place on every curve, or none."""
         self._mark = mark
-        for view in self._views.values():
-            view.show_mark(mark)
+        self._draw_chart()
 
     def _arrange(self) -> None:
         """The user has chosen the heights."""
@@ -140,8 +145,8 @@ class AnswerView(QWidget):
     def _show_charts(self, answer: linesim.report.Answer) -> None:
         charts = answer.charts
         if list(self._views) != [chart.name for chart in charts]:
-            _empty(self.charts)
             self._views = {}
+            _empty(self.charts)
             for chart in charts:
                 area = QScrollArea(self.charts)
                 view = ChartView(area)
@@ -151,26 +156,41 @@ class AnswerView(QWidget):
                 area.setWidget(view)
                 self.charts.addTab(area, _heading(chart.name))
                 self._views[chart.name] = view
-        for chart in charts:
-            self._views[chart.name].show_chart(chart, answer)
-            self._views[chart.name].show_mark(self._mark)
+        self._charts_to_draw = {chart.name: chart for chart in charts}
+        self._draw_chart()
         self.charts.setVisible(bool(charts))
+
+    def _draw_chart(self) -> None:
+        """The chart that is looked at is of the answer on screen, and has its mark."""
+        for name, view in self._views.items():
+            if view is self.chart_view:
+                chart = self._charts_to_draw.pop(name, None)
+                if chart is not None and self._answer is not None:
+                    view.show_chart(chart, self._answer)
+                view.show_mark(self._mark)
 
     def _show_tables(self, answer: linesim.report.Answer) -> None:
         if list(self._tables) != [table.name for table in answer.tables]:
             at = self.tables.currentIndex()
-            _empty(self.tables, self._first_tab, self._notes)
             self._tables = {}
+            _empty(self.tables, self._first_tab, self._notes)
             if self._first_tab is not None:
                 self.tables.addTab(self._first_tab, self._first_tab.accessibleName())
             for table in answer.tables:
                 self._tables[table.name] = self._add_table(table.name)
             self.tables.addTab(self._notes, "Notes")
             self.tables.setCurrentIndex(max(0, at))
-        for table in answer.tables:
-            title, view = self._tables[table.name]
-            title.setText(table.title)
-            view.show_table(table)
+        self._tables_to_fill = {table.name: table for table in answer.tables}
+        self._fill_table()
+
+    def _fill_table(self) -> None:
+        """The table that is looked at is of the answer on screen."""
+        for name, (title, view) in self._tables.items():
+            if view.parent() is self.tables.currentWidget():
+                table = self._tables_to_fill.pop(name, None)
+                if table is not None:
+                    title.setText(table.title)
+                    view.show_table(table)
 
     def _add_table(self, name: str) -> tuple[PlainLabel, AnswerTableView]:
         """A tab with a table below what it is of."""

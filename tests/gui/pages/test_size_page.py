@@ -155,7 +155,8 @@ def test_the_slider_lies_along_the_axis_of_the_curve(curve: SizePage) -> None:
     assert apart(middle) < 1
     plot.show_all()
     charts, here = curve.answer_view.charts, curve.answer_view.charts.currentIndex()
-    kinds = [type(charts.widget(n).widget().chart) for n in range(charts.count())]
+    assert curve.answer_view.answer is not None
+    kinds = [type(chart) for chart in curve.answer_view.answer.charts]
     charts.setCurrentIndex(
         next(n for n, kind in enumerate(kinds) if kind is not linesim.report.Curve)
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -20,6 +21,8 @@ from gui import dialogs
 from gui.charts import ChartView
 from gui.document import Document
 from gui.pages import StudyPage
+from gui.pages.answer_table import AnswerTableView
+from gui.pages.answer_view import AnswerView
 from gui.workers import WorkerPool
 
 REAMS = linesim.report.Column("good reams", "reams a week")
@@ -122,3 +125,31 @@ def test_picture_drawing_and_table_of_every_page_can_be_pasted(
     press(qtbot, page, "Save tables…")
     with (tmp_path / "tables" / "points.csv").open(encoding="utf-8", newline="") as file:
         assert list(csv.reader(file)) == rows
+
+
+def test_what_nobody_looks_at_is_drawn_once_somebody_does(qtbot: QtBot) -> None:
+    view = AnswerView()
+    qtbot.addWidget(view)
+    tables = TABLE, replace(TABLE, name="more", title="More")
+    for words in ("It is so.", "It is not so."):
+        # Of the second answer, too, only what is looked at is drawn when it comes.
+        charts = tuple(replace(chart, title=f"{chart.title}: {words}") for chart in CHARTS)
+        tables = tuple(replace(table, title=f"{table.title}: {words}") for table in tables)
+        view.charts.setCurrentIndex(0)
+        view.tables.setCurrentIndex(0)
+        view.show_answer(linesim.report.Answer("any", "any", (words,), tables, charts=charts))
+        shown = [
+            view.charts.widget(n).findChildren(ChartView)[0].chart is charts[n]
+            for n in range(len(charts))
+        ]
+        assert shown == [True] + [False] * (len(charts) - 1)
+        for n, chart in enumerate(charts):
+            view.charts.setCurrentIndex(n)
+            assert view.chart_view is not None
+            assert view.chart_view.chart is chart
+        for n, table in enumerate(tables):
+            filled = view.tables.widget(n).findChildren(AnswerTableView)[0]
+            assert (filled.accessibleName() == table.title) is (n == 0)
+            view.tables.setCurrentIndex(n)
+            assert filled.accessibleName() == table.title
+            assert filled.rowCount() == len(table.rows)
