@@ -65,7 +65,7 @@ class LessonDialog(QDialog):
             (self.percent, "&Right if as near as"),
         ):
             form.addRow(label_of(widget, name), widget)
-        form.addRow("", self.calm)
+        form.addRow(self.calm)
         minutes = f"{stop.minutes:g} min from {stop.at_h:.4g} h on"
         words = PlainLabel(
             f"The {stop.station} stands for {minutes}. The line as it is now is written beside"

@@ -54,7 +54,7 @@ def test_between_two_lengths_both_are_stated_and_nothing_is_drawn_in_between() -
     found = sizes()
     said = found.at(15)
     assert said.rests_on == (12, 20)
-    assert said.heading.startswith("15 places: not run; between 12 and 20")
+    assert said.heading.startswith("15 places (4.95 m): not run; between 12 and 20")
     for name, words in said.lines[:3]:
         low, high = dict(found.at(12).lines)[name], dict(found.at(20).lines)[name]
         assert words == f"with 12: {low}; with 20: {high}"
