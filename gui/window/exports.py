@@ -80,7 +80,8 @@ class Exports:
 
         studies = self.studies_of_the_line()
         titles = [linesim.questions.STUDIES[answer.study].title for _, answer in studies]
-        dialog = ReportDialog(titles, self._window)
+        fits = self._fits()
+        dialog = ReportDialog(titles, None if fits is None else fits.log.name, self._window)
         request = dialog.request() if dialog.exec() else None
         dialog.deleteLater()
         if request is None:
@@ -104,6 +105,7 @@ class Exports:
             date=request.date,
             replications=request.replications,
             appendix=request.appendix,
+            fits=fits if request.fits else None,
         )
         return self._writing(task, "Writing the report")
 
@@ -124,6 +126,13 @@ class Exports:
         found = [page.result for page in self._pages.findChildren(StudyPage)]
         scenario = self._document.scenario
         return tuple(result for result in found if result is not None and result[0] == scenario)
+
+    def _fits(self) -> linesim.plant.LogFits | None:
+        """What was fitted on the page of the stop log, if anything."""
+        from gui.logs import StopLogPage
+
+        fitted = [page.work.fitted for page in self._pages.findChildren(StopLogPage)]
+        return next((each.fits for each in fitted if each is not None), None)
 
     def ask_picture(self) -> None:
         """Ask where a picture of the page goes, and write it."""

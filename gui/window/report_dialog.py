@@ -31,13 +31,16 @@ class ReportRequest:
     date: str | None = None
     replications: int = 20
     studies: tuple[int, ...] = ()
+    fits: bool = False
     appendix: bool = False
 
 
 class ReportDialog(QDialog):
-    """Asks for it; ``request`` is what was entered."""
+    """Asks for it; ``request`` is what was entered. ``log`` is what stops were fitted to."""
 
-    def __init__(self, studies: Sequence[str], parent: QWidget | None = None) -> None:
+    def __init__(
+        self, studies: Sequence[str], log: str | None = None, parent: QWidget | None = None
+    ) -> None:
         super().__init__(parent)
         self.setWindowTitle("Save a report")
         self.question = QLineEdit()
@@ -61,6 +64,9 @@ class ReportDialog(QDialog):
             form.addRow(label_of(control, words), control)
             control.setAccessibleName(words.replace("&", ""))
         self.studies = [QCheckBox(name.replace("&", "&&"), checked=True) for name in studies]
+        self.fits = QCheckBox(f"How well the stops of {(log or '').replace('&', '&&')} are fitted")
+        self.fits.setChecked(log is not None)
+        self.fits.setVisible(log is not None)
         self.appendix = QCheckBox("&Appendix: every input, all tables, figures in words")
         told = PlainLabel(
             "Studies on the pages that are of the line as it is now; page one is about the first."
@@ -75,7 +81,7 @@ class ReportDialog(QDialog):
         buttons.rejected.connect(self.reject)
         layout = QVBoxLayout(self)
         layout.addLayout(form)
-        for widget in (told, *self.studies, self.appendix, buttons):
+        for widget in (told, *self.studies, self.fits, self.appendix, buttons):
             layout.addWidget(widget)
 
     def request(self) -> ReportRequest:
@@ -85,5 +91,6 @@ class ReportDialog(QDialog):
             self.date.text().strip() or None,
             self.runs.value(),
             tuple(n for n, box in enumerate(self.studies) if box.isChecked()),
+            self.fits.isChecked(),
             self.appendix.isChecked(),
         )

@@ -24,9 +24,9 @@ def report(
     date: str | None = None,
     replications: int = 20,
     appendix: bool = False,
+    fits: linesim.plant.LogFits | None = None,
 ) -> Path:
     """Run the line, and write the report to ``target`` (.html or .pdf)."""
-
     result = replicated(
         context,
         scenario,
@@ -36,7 +36,9 @@ def report(
         processes=None,
     )
     command = ["linesim", "report", name, "--hours", f"{hours:.10g}"]
-    command += ["--replications", str(replications), "--seed", str(seed), "-o", target.name]
+    command += ["--replications", str(replications), "--seed", str(seed)]
+    command += ["--appendix"] if appendix else []
+    command += ["-o", target.name]
     page = linesim.report.report_page(
         scenario,
         result,
@@ -46,6 +48,7 @@ def report(
         typed=(shlex.join(command),),
         text=text,
         appendix=appendix,
+        fits=fits,
     )
     if target.suffix.lower() == ".pdf":
         linesim.files.write_bytes(target, page.pdf())

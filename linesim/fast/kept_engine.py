@@ -78,17 +78,19 @@ def ready() -> Engine | None:
     path = file()
     if path is None:
         return None
-    if path not in _loaded:
+    # However it is found, it is loaded once: machine code stays in memory as long as the process.
+    place = path.resolve()
+    if place not in _loaded:
         code = _code_in(path)
         if code is None:
             return None
         from linesim.fast.machine_code import load
 
         try:
-            _loaded[path] = load(code)
+            _loaded[place] = load(code)
         except RuntimeError:  # not an object file of this machine
             return None
-    return _loaded[path]
+    return _loaded[place]
 
 
 def _code_in(path: Path) -> bytes | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from types import SimpleNamespace
 from typing import Any
 
 import pytest
@@ -15,6 +16,7 @@ from pytestqt.qtbot import QtBot
 
 import linesim
 from gui import dialogs
+from gui.logs import StopLogPage
 from gui.look import DARK, LIGHT, qt_palette
 from gui.pages import StudyPage
 from gui.window import exports
@@ -76,6 +78,36 @@ def test_the_page_tells_of_the_stop_the_stretch_and_the_state_of_the_file(
     window.pages.shift.strip.show_all()
 
 
+def test_what_was_fitted_to_a_log_is_offered_to_the_report(
+    window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    window.pages.go_to("fit-stops")
+    log_page = window.pages.current
+    assert isinstance(log_page, StopLogPage)
+    fits: Any = SimpleNamespace(log=SimpleNamespace(name="stops.csv"))
+    monkeypatch.setattr(log_page.work, "fitted", SimpleNamespace(fits=fits))
+    given: list[Any] = []
+    monkeypatch.setattr(window.pool, "call", lambda _, **asked: given.append(asked["fits"]))
+    monkeypatch.setattr(window.exports, "_writing", lambda *_: None)
+    monkeypatch.setattr(dialogs, "ask_file", lambda *_: tmp_path / "report.pdf")
+    offered: list[tuple[str, bool]] = []
+
+    def ticked(wanted: bool) -> None:
+        def answer(dialog: ReportDialog) -> bool:
+            offered.append((dialog.fits.text(), dialog.fits.isChecked()))
+            dialog.fits.setChecked(wanted)
+            return True
+
+        monkeypatch.setattr(ReportDialog, "exec", answer)
+        window.exports.ask_report()
+
+    ticked(True)
+    ticked(False)
+    assert given == [fits, None]
+    assert offered == [("How well the stops of stops.csv are fitted", True)] * 2
+    window.pages.go_to("shift")
+
+
 def test_the_page_of_a_study_has_its_answer_and_what_stands_against_it(
     qtbot: QtBot, window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -97,7 +129,7 @@ def test_the_page_of_a_study_has_its_answer_and_what_stands_against_it(
     assert len(found.drawings) == 1
     assert not found.figures
     titles: list[str] = []
-    monkeypatch.setattr(ReportDialog, "__init__", lambda _, names, __: titles.extend(names))
+    monkeypatch.setattr(ReportDialog, "__init__", lambda _, names, *__: titles.extend(names))
     monkeypatch.setattr(ReportDialog, "exec", lambda _: False)
     monkeypatch.setattr(ReportDialog, "deleteLater", lambda _: None)
     window.exports.ask_report()
