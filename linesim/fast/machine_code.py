@@ -40,7 +40,9 @@ def target_machine() -> llvm.TargetMachine:
 
 def load(machine_code: bytes) -> Engine:
     """The rules with which a run begins, in an object file made for this machine."""
-    engine = llvm.create_mcjit_compiler(llvm.parse_assembly(""), target_machine())
+    # With its own memory manager, which lays all of an object into one block: what is called must
+    # lie within 2 GB of who calls it, else LLVM ends the process.
+    engine = llvm.create_mcjit_compiler(llvm.parse_assembly(""), target_machine(), use_lmm=True)
     engine.add_object_file(llvm.ObjectFileRef.from_data(machine_code))
     engine.finalize_object()
     _KEPT.append(engine)
