@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QWidget
 
 import linesim
 from gui.charts import ChartWidget
-from gui.headline.figures import FiguresShown
+from gui.headline.figures import FiguresShown, of_run
 from gui.shift import connect_weakly
 from linesim.report import gap_bars, gap_by_cause, glance
 
@@ -38,17 +38,13 @@ class GapView(ChartWidget):
         self.least_lines = _AROUND + _ROW * _MOST
         self.causes: tuple[GapCause, ...] = ()
         shown.add_preparation(self.prepare)
-        connect_weakly(shown.record_changed, self._other_run)
+        connect_weakly(shown.record_changed, self.refresh)
         connect_weakly(shown.figures_changed, self.refresh)
         self.refresh()
 
     def prepare(self, record: Record, _ghost: Record | None) -> None:
         """Work out the figures of a run that is about to be shown; in any thread."""
-        self._figures.prepare(record)
-
-    def _other_run(self) -> None:
-        self._figures.forget()
-        self.refresh()
+        of_run(record)
 
     def refresh(self) -> None:
         """Show what is known now."""

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QWidget
 
 import linesim
 from gui.charts import ChartWidget
-from gui.headline.figures import FiguresShown
+from gui.headline.figures import FiguresShown, of_run
 from gui.shift import connect_weakly
 from linesim.report import glance, loss_changes, loss_staircase
 
@@ -37,17 +37,13 @@ class LossStaircase(ChartWidget):
         self.basis = ""
         self._ghost = ""
         shown.add_preparation(self.prepare)
-        connect_weakly(shown.record_changed, self._other_run)
+        connect_weakly(shown.record_changed, self.refresh)
         connect_weakly(shown.figures_changed, self.refresh)
         self.refresh()
 
     def prepare(self, record: Record, _ghost: Record | None) -> None:
         """Work out the figures of a run that is about to be shown; in any thread."""
-        self._figures.prepare(record)
-
-    def _other_run(self) -> None:
-        self._figures.forget()
-        self.refresh()
+        of_run(record)
 
     def refresh(self) -> None:
         """Show what is known now."""

@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
-from gui.headline.figures import FiguresShown
+from gui.headline.figures import FiguresShown, of_run
 from gui.look import PlainLabel
 from gui.pages.answer_table import AnswerTableView
 from gui.shift import connect_weakly
@@ -38,7 +38,7 @@ class ProductsView(QWidget):
 
     def prepare(self, record: Record, _ghost: Record | None) -> None:
         """Work out the figures of a run that is about to be shown; in any thread."""
-        self._figures.prepare(record)
+        of_run(record)
 
     def refresh(self) -> None:
         """Show the products of what is on screen."""
@@ -48,4 +48,3 @@ class ProductsView(QWidget):
         if table is not None:
             self.title.setText(table.title)
             self.table.show_table(table)
-        self._figures.forget()

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
-from gui.headline.figures import FiguresShown
+from gui.headline.figures import FiguresShown, of_run
 from gui.look import (
     CLOSE,
     FAR,
@@ -101,14 +101,14 @@ class HeadlineView(QWidget):
         column.addWidget(self._row)
         column.addWidget(self.basis)
         shown.add_preparation(self.prepare)
-        connect_weakly(shown.record_changed, self._other_run)
+        connect_weakly(shown.record_changed, self.refresh)
         connect_weakly(shown.figures_changed, self.refresh)
         connect_weakly(shown.busy_changed, self._busy)
         self.refresh()
 
     def prepare(self, record: Record, _ghost: Record | None) -> None:
         """Work out the figures of a run that is about to be shown; in any thread."""
-        self._figures.prepare(record)
+        of_run(record)
 
     @property
     def now(self) -> Replicated | None:
@@ -143,10 +143,6 @@ class HeadlineView(QWidget):
         since = "against the run without the stop" if self._shown.forced else "since the last edit"
         change = f" Beside: the change {since}." if changed else ""
         self.basis.setText(f"{capital(text)}.{change}{busy}".replace("..", "."))
-
-    def _other_run(self) -> None:
-        self._figures.forget()
-        self.refresh()
 
     def _busy(self, _busy: bool) -> None:
         self.refresh()

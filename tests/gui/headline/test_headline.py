@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import gc
+import weakref
 from functools import cache
 
 import pytest
@@ -14,6 +16,7 @@ from gui import dialogs
 from gui.charts.shapes import Box, Shapes
 from gui.headline import GapView, HeadlineView, LossStaircase, VView
 from gui.headline.page import LossesPage
+from gui.headline.products import ProductsView
 from gui.headline.row import all_figures
 from gui.look import one_decimal
 from gui.shift import ShownShift
@@ -307,3 +310,24 @@ def test_products_are_listed_only_where_there_are_orders(qtbot, shown):
     assert heads == ["product", "good reams", "availability", "performance", "quality", "OEE"]
     shown.show(run())
     assert not page.products.isVisible()
+
+
+def test_the_figures_of_a_run_are_worked_out_once_for_all_views(qtbot, shown, monkeypatch):
+    views = [HeadlineView(shown), GapView(shown), LossStaircase(shown), ProductsView(shown)]
+    for each in views:
+        qtbot.addWidget(each)
+    worked_out = []
+    whole = linesim.report.as_one_run
+    monkeypatch.setattr(
+        "gui.headline.figures.as_one_run", lambda record: worked_out.append(1) or whole(record)
+    )
+    record = linesim.fast.simulate(line(), seed=5, hours=0.2)
+    shown.prepare(record, None)
+    shown.show(record)
+    assert worked_out == [1]
+    # They go with the run.
+    kept = weakref.ref(record)
+    shown.show(run())
+    del record
+    gc.collect()
+    assert kept() is None
