@@ -5,7 +5,7 @@ from __future__ import annotations
 import contextlib
 import signal
 import threading
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from types import FrameType
 
 _noted = False
@@ -27,6 +27,32 @@ def note_interrupts() -> None:
 def interrupted() -> bool:
     """Whether there was an interrupt: a module cut off while loading may fail in another way."""
     return _noted
+
+
+@contextlib.contextmanager
+def interrupt_asked_for() -> Iterator[Callable[[], bool]]:
+    """An interrupt from the keyboard that comes meanwhile is a wish: the function says whether
+    there is one. A second one is raised.
+
+    Raised at once it could come between two runs, and what is known of them would be lost.
+    """
+    handler = signal.getsignal(signal.SIGINT)
+    if threading.current_thread() is not threading.main_thread() or not callable(handler):
+        yield lambda: False
+        return
+    came = False
+
+    def note(number: int, frame: FrameType | None) -> None:
+        nonlocal came
+        if came:
+            handler(number, frame)
+        came = True
+
+    signal.signal(signal.SIGINT, note)
+    try:
+        yield lambda: came
+    finally:
+        signal.signal(signal.SIGINT, handler)
 
 
 @contextlib.contextmanager

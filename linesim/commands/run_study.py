@@ -46,6 +46,7 @@ def run_study(
 
     ``given`` are the options of the study itself, ``options`` those that every study takes.
     """
+    from linesim.interrupts import interrupt_asked_for
     from linesim.questions.asking import answer_with
     from linesim.report.answers.exports import NoWorkbookError
     from linesim.studies.executors import ClusterError, WorkersLostError
@@ -71,7 +72,10 @@ def run_study(
                 click.echo(
                     f"{len(file)} finished runs found in {path}: going on from there.", err=True
                 )
-            with Runner(settings, file=file, progress=progress) as runner:
+            with (
+                interrupt_asked_for() as stop,
+                Runner(settings, file=file, progress=progress, stop=stop) as runner,
+            ):
                 answer = answer_with(
                     runner,
                     question,

@@ -139,7 +139,13 @@ class LeverSearch:
 
     def values(self, moved: Moved) -> NDArray[np.float64]:
         """What it is worth beyond the line as it is, one value for each independent luck."""
-        return worth_by_luck(self, self.rows[moved], self.rows[self.now], moved)
+        return worth_by_luck(self, *self.pair(moved), moved)
+
+    def pair(self, moved: Moved) -> tuple[Rows, Rows]:
+        """Runs of it, and those of the line as it is on the same luck: where it was stopped on
+        the way it has fewer."""
+        then = self.rows[moved]
+        return then, self.rows[self.now][: len(then)]
 
     def value(self, moved: Moved) -> float:
         """The mean of that."""
@@ -147,7 +153,8 @@ class LeverSearch:
 
     def gain(self, moved: Moved) -> float:
         """Good reams a week more, the mean."""
-        return _mean_reams(self.rows[moved]) - _mean_reams(self.rows[self.now])
+        then, now = self.pair(moved)
+        return _mean_reams(then) - _mean_reams(now)
 
     def search(self) -> Moved:
         """To what is worth most on this luck, from both ends.
@@ -206,7 +213,7 @@ class LeverSearch:
 
     def _makes_less(self, moved: Moved) -> bool:
         """Whether it is likelier than not by chance alone that it makes fewer reams."""
-        pairs = zip(self.rows[moved], self.rows[self.now], strict=True)
+        pairs = zip(*self.pair(moved), strict=True)
         more = np.array([reams(a) - reams(b) for a, b in pairs])
         return bool(more.mean() + more.std(ddof=1) / math.sqrt(len(more)) < 0)
 

@@ -63,7 +63,13 @@ def what_helps(
 
     def search(runs: int) -> LeverSearch:
         settings = Settings(
-            replications=runs, seed=result.seed, hours=hours, level=result.level, fewest=1
+            replications=runs,
+            seed=result.seed,
+            hours=hours,
+            level=result.level,
+            fewest=1,
+            # So little that no process is worth its start; nothing is left to be closed.
+            processes=1,
         )
         runner = Runner(settings, progress=progress, stop=stop, known=known)
         return LeverSearch(scenario, runner, levers, _LAST_YEARS)

@@ -116,7 +116,7 @@ def what_to_change(
 
     Stopped early it says what it has. Raises :class:`StoppedError` if that is not even one lever.
     """
-    search = LeverSearch(scenario, runner, levers_of(scenario), years)
+    search = before = LeverSearch(scenario, runner, levers_of(scenario), years)
 
     def known(choice: _Choice | None = None) -> WhatToChange:
         return _known(search, within_years, indifference, choice)
@@ -139,6 +139,8 @@ def what_to_change(
             chosen, others, fresh = confirmed(search)
             choice = _Choice(search.in_order(chosen), others, fresh)
     except StoppedError:
+        # The second begins with nothing.
+        search = max(search, before, key=lambda each: len(each.rows))
         if len(search.rows) < 2:
             raise
     return known(choice)

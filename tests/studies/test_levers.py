@@ -495,6 +495,32 @@ def test_a_stop_keeps_what_is_known_and_says_it_is_not_confirmed(
             what_to_change(_line(), runner)
 
 
+class _CutOff(_Said):
+    """Told to stop in the middle of a question: its last runs are missing."""
+
+    left = 10**6
+
+    def outcomes(self, variants: Mapping[str, Scenario], **more: Any) -> Any:
+        found = super().outcomes(variants, **more)
+        self.left -= 1
+        if self.left > 0:
+            return found
+        self.interrupted = True
+        return {name: rows[:-2] for name, rows in found.items()}
+
+
+@pytest.mark.parametrize("after", range(2, 26))
+def test_wherever_it_is_cut_off_it_says_what_is_known(
+    after: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("linesim.studies.what_to_change.levers_of", lambda *_: SIX)
+    with _CutOff(_both_pay, 20.0) as runner:
+        runner.left = after
+        found = what_to_change(_line(), runner, show=lambda known: known())
+    assert runner.interrupted
+    assert what_to_change_answer(_line(), found).words[0].startswith("So far")
+
+
 def test_orders_count_by_the_pace_at_which_they_are_made() -> None:
     """400 reams three times in all, whatever the line: what differs is when the last is wrapped."""
     line = calm_orders()
