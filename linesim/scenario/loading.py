@@ -18,6 +18,7 @@ from linesim.scenario.faults import Fault, Path, ScenarioFaults, dotted, value_a
 from linesim.scenario.field_descriptions import descriptions
 from linesim.scenario.field_messages import field_at, is_law, words
 from linesim.scenario.fields import DOUBT
+from linesim.scenario.formats import SCENARIO, Formats
 from linesim.scenario.positions import BeyondReasonError, line_of, positions
 from linesim.scenario.scenario import MAY_STAND_ALONE, Scenario, as_list
 from linesim.scenario.spelling import nearest
@@ -46,10 +47,13 @@ def check_text(text: str, *, file: str = "scenario") -> Scenario:
     return check_mapping(data, file=file, lines=lines)
 
 
-def parse(text: str, file: str) -> tuple[dict[str, Any], dict[Path, int]]:
-    """The values of a TOML text, and the lines they stand on.
+def parse(
+    text: str, file: str, formats: Formats = SCENARIO
+) -> tuple[dict[str, Any], dict[Path, int]]:
+    """The values of a TOML text as the newest of its *formats* has them, and their lines.
 
-    Raises :class:`ScenarioFaults` where the text is no TOML, too big or nested too deep.
+    Raises :class:`ScenarioFaults` where the text is no TOML, too big or nested too deep, or of a
+    format newer than this program.
     """
     if len(text) > LARGEST_FILE_BYTES:
         raise ScenarioFaults([_too_big(file)])
@@ -57,9 +61,14 @@ def parse(text: str, file: str) -> tuple[dict[str, Any], dict[Path, int]]:
     try:
         lines = positions(text)
         data = tomllib.loads(text)
+        newest = formats.read(text, data, file)
+        if newest != text:
+            lines, data = positions(newest), tomllib.loads(newest)
     except BeyondReasonError as error:
         fault = Fault(file, error.line, "", "", error.problem, error.limit)
         raise ScenarioFaults([fault]) from None
+    except ScenarioFaults:
+        raise
     except ValueError as error:
         raise ScenarioFaults([_syntax_fault(file, text, error)]) from None
     alone = [name for name in MAY_STAND_ALONE if isinstance(data.get(name), dict)]

@@ -14,6 +14,7 @@ from linesim.scenario.faults import Fault, Path, ScenarioFaults, dotted, value_a
 from linesim.scenario.field_descriptions import FieldDescription, as_written, descriptions
 from linesim.scenario.field_messages import words
 from linesim.scenario.fields import Table, values_of
+from linesim.scenario.formats import STATE
 from linesim.scenario.loading import parse, read_text
 from linesim.scenario.positions import line_of
 from linesim.scenario.scenario import Scenario
@@ -46,8 +47,8 @@ def check_state_text(text: str, scenario: Scenario, *, file: str = "state") -> L
 
     Raises :class:`ScenarioFaults` with every fault and its line.
     """
-    original, lines = parse(text, file)
-    data, _ = parse(text, file)
+    original, lines = parse(text, file, STATE)
+    data, _ = parse(text, file, STATE)
     faults: dict[tuple[Path, str], Fault] = {}
 
     def note(path: Path, problem: str, right: str) -> None:

@@ -14,6 +14,7 @@ from linesim.scenario.faults import Path, dotted
 from linesim.scenario.field_descriptions import FieldDescription, as_written, descriptions
 from linesim.scenario.fields import DOUBT, values_of
 from linesim.scenario.fields import Table as ScenarioTable
+from linesim.scenario.formats import SCENARIO
 from linesim.scenario.loading import parse
 from linesim.scenario.positions import positions
 from linesim.scenario.scenario import MAY_STAND_ALONE, Scenario
@@ -37,6 +38,7 @@ def update(text: str, changes: Mapping[str, Any]) -> str:
     # The parser wants one kind of line end; the file gets back the kind it had.
     crlf = "\r\n" in text
     before = text.replace("\r\n", "\n").removeprefix("\ufeff")
+    before = SCENARIO.rewritten(before, "scenario")
     document = tomlkit.parse(before)
     for name, value in changes.items():
         _change(document, _stands_alone(document, split_name(name)), value)

@@ -193,8 +193,12 @@ class StudyFile:
         mark = self._db.execute("PRAGMA application_id").fetchone()[0]
         if mark != _MARK or self._schema() != set(_SCHEMA):
             raise StudyFileError(f"{self.path}: is no study file of linesim; name another file")
-        if self._db.execute("PRAGMA user_version").fetchone()[0] != _FORMAT:
-            raise StudyFileError(f"{self.path}: was made by another version of linesim")
+        kept_as = self._db.execute("PRAGMA user_version").fetchone()[0]
+        if kept_as > _FORMAT:
+            raise StudyFileError(
+                f"{self.path}: a newer version of linesim keeps its runs in another way; open it"
+                " with that"
+            )
         about = {str(k): str(v) for k, v in self._db.execute("SELECT name, value FROM about")}
         if scenario is not None and about.get("scenario") != scenario:
             raise StudyFileError(
@@ -202,10 +206,15 @@ class StudyFile:
                 " was then); the scenario has changed. Keep this study in another file, or give"
                 " --start-over to throw the old runs away"
             )
-        if about.get("program") != program:
+        # Runs of an older format are those of an older program: there is no step for them.
+        if kept_as < _FORMAT or about.get("program") != program:
             raise StudyFileError(
                 f"{self.path}: its runs were made by another version of linesim and may differ;"
-                " keep this study in another file, or give --start-over to throw them away"
+                + (
+                    " ask once more, or open it with that version"
+                    if scenario is None
+                    else " keep this study in another file, or give --start-over to throw them away"
+                )
             )
 
 

@@ -43,6 +43,23 @@ def test_runs_of_another_version_are_refused(tmp_path: Path) -> None:
         opened(tmp_path / "a.sqlite", program="newer")
 
 
+@pytest.mark.parametrize(
+    ("kept_as", "words"),
+    [(1, "another version of linesim and may differ"), (99, "a newer version of linesim keeps")],
+)
+def test_a_file_of_another_format_is_refused_in_words(
+    tmp_path: Path, kept_as: int, words: str
+) -> None:
+    path = tmp_path / "a.sqlite"
+    opened(path).close()
+    with sqlite3.connect(path) as db:
+        db.execute(f"PRAGMA user_version = {kept_as}")
+    db.close()
+    for again in (opened, reading):
+        with pytest.raises(StudyFileError, match=words):
+            again(path)
+
+
 @pytest.fixture
 def impatient(monkeypatch: pytest.MonkeyPatch) -> None:
     """Nobody waits for another to let go."""
