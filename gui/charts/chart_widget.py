@@ -171,6 +171,19 @@ class ChartWidget(QWidget):
         if event.type() in kinds and self._draw is not None:
             self._redraw()
 
+    def said_at_points(self) -> tuple[str, ...]:
+        """What it says where, for who looks for words."""
+        return () if self.plot is None else tuple(each.words for each in self.plot.reading.spots)
+
+    def read_point(self, number: int | None) -> None:
+        """Say what stands at this point; None: nothing."""
+        if self.plot is None:
+            return
+        if number is None:
+            self.plot.reading.unread()
+        else:
+            self.plot.reading.read_end(number)
+
     # -- looking closer -----------------------------------------------------------------------
 
     def show_all(self) -> None:

@@ -183,14 +183,23 @@ class AnswerView(QWidget):
         self._tables_to_fill = {table.name: table for table in answer.tables}
         self._fill_table()
 
+    def fill_tables(self) -> None:
+        """Those that are not looked at, too: somebody looks for words in all of them."""
+        for name in list(self._tables_to_fill):
+            self._fill(name)
+
     def _fill_table(self) -> None:
         """The table that is looked at is of the answer on screen."""
-        for name, (title, view) in self._tables.items():
+        for name, (_, view) in self._tables.items():
             if view.parent() is self.tables.currentWidget():
-                table = self._tables_to_fill.pop(name, None)
-                if table is not None:
-                    title.setText(table.title)
-                    view.show_table(table)
+                self._fill(name)
+
+    def _fill(self, name: str) -> None:
+        table = self._tables_to_fill.pop(name, None)
+        if table is not None:
+            title, view = self._tables[name]
+            title.setText(table.title)
+            view.show_table(table)
 
     def _add_table(self, name: str) -> tuple[PlainLabel, AnswerTableView]:
         """A tab with a table below what it is of."""

@@ -29,6 +29,7 @@ from gui.window.full_screen import FullScreen
 from gui.window.garbage_collection import GarbageCollector
 from gui.window.menus import edit_menu, file_menu, help_menu, line_menu, view_menu
 from gui.window.page_composer import PageComposer
+from gui.window.page_find import PageFind
 from gui.window.page_list import PageContext
 from gui.window.page_switcher import PageSwitcher
 from gui.window.run_bar import RunBar
@@ -104,6 +105,8 @@ class MainWindow(OrderedWindow):
         self.form_dock.setObjectName("scenario")
         self.form_dock.setWidget(self.form)
         self.addDockWidget(Qt.DockWidgetArea.RightDockWidgetArea, self.form_dock)
+        self.page_find = PageFind(self.pages, self.form.text)
+        self.pages.put_below(self.page_find)
         self.tab_parts = [self.pages.list, self.pages.beside, self.form_dock]
         self.home_part = self.pages.stack
         self._busy, self._engine, self._invented = (PlainLabel() for _ in range(3))
@@ -119,7 +122,7 @@ class MainWindow(OrderedWindow):
         composer = PageComposer(self.document, self.shown, self.pages)
         self.exports = Exports(self, self.runs, self.pages, composer)
         file_menu(self, self.workspace, self.files, self.settings, self.exports)
-        edit_menu(self.menuBar(), self.document, self.find_field)
+        edit_menu(self.menuBar(), self.document, self.find_words, self.find_field)
         self.full_screen = FullScreen(self, self.form_dock, self.pages.list, self.statusBar())
         view_menu(
             self, self.pages, self.form_dock, self.hint, self.settings, self.full_screen.toggle
@@ -190,6 +193,15 @@ class MainWindow(OrderedWindow):
             self.runs.run_now()
         else:
             self.workspace.open(path)
+
+    def find_words(self) -> None:
+        """Look for words on the page; for a field where the keyboard is in the form."""
+        focus = self.focusWidget()
+        in_form = focus is not None and self.form_dock.isAncestorOf(focus)
+        if in_form and focus is not self.form.text:
+            self.find_field()
+        else:
+            self.page_find.begin()
 
     def find_field(self) -> None:
         """Show the form and look for a field in it."""

@@ -97,8 +97,13 @@ def file_menu(
     _add(menu, "&Quit", window.close, Key.Quit)
 
 
-def edit_menu(bar: QMenuBar, document: Document, find_field: Callable[[], None]) -> None:
-    """Undo, redo, and where a field or a fault is."""
+def edit_menu(
+    bar: QMenuBar,
+    document: Document,
+    find_words: Callable[[], None],
+    find_field: Callable[[], None],
+) -> None:
+    """Undo, redo, and where words, a field or a fault are."""
     menu = bar.addMenu("&Edit")
     undo = _add(menu, "&Undo", document.undo, Key.Undo, "undo")
     redo = _add(menu, "&Redo", document.redo, Key.Redo, "redo")
@@ -116,7 +121,8 @@ def edit_menu(bar: QMenuBar, document: Document, find_field: Callable[[], None])
     _add(menu, "&Copy", clipboard_menu.copy, Key.Copy, "copy")
     _add(menu, "&Paste", clipboard_menu.paste, Key.Paste)
     menu.addSeparator()
-    _add(menu, "&Find a field", find_field, Key.Find, "find")
+    _add(menu, "&Find on the page", find_words, Key.Find, "find")
+    _add(menu, "Find a fi&eld", find_field, "Ctrl+Shift+F")
     _add(menu, "&List the faults", lambda: show_faults(document, bar.window()))
 
 

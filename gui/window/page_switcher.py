@@ -43,9 +43,9 @@ class PageSwitcher(QWidget):
         spaced(row, NEAR)
         self.beside = QWidget()
         """All that is beside the list: the page, and what stands above it."""
-        self._above = QVBoxLayout(self.beside)
-        spaced(self._above, CLOSE)
-        self._above.addWidget(self.stack, 1)
+        self._column = QVBoxLayout(self.beside)
+        spaced(self._column, CLOSE)
+        self._column.addWidget(self.stack, 1)
         row.addWidget(self.list)
         row.addWidget(self.beside, 1)
 
@@ -62,7 +62,11 @@ class PageSwitcher(QWidget):
     def put_above(self, *parts: QWidget) -> None:
         """Put these above the page, in this order."""
         for at, part in enumerate(parts):
-            self._above.insertWidget(at, part)
+            self._column.insertWidget(at, part)
+
+    def put_below(self, part: QWidget) -> None:
+        """Put this below the page."""
+        self._column.addWidget(part)
 
     @property
     def current(self) -> QWidget:
