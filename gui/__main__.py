@@ -8,6 +8,7 @@ import linesim
 def main() -> None:
     """Entry of ``linesim-window``. An interrupt is answered in words while it is loading, too."""
     linesim.interrupts.note_interrupts()
+    linesim.folders.keep_in_own_folders()
     try:
         from gui.command import main as command
 

@@ -1,5 +1,6 @@
 from . import fast as fast
 from . import files as files
+from . import folders as folders
 from . import interrupts as interrupts
 from . import lessons as lessons
 from . import money as money

@@ -2,12 +2,14 @@
 
 import sys
 
+from linesim.folders import keep_in_own_folders
 from linesim.interrupts import interrupted, note_interrupts
 
 
 def main() -> None:
     """Entry of ``linesim``. An interrupt is answered in words while the program is loading, too."""
     note_interrupts()
+    keep_in_own_folders()
     try:
         from linesim.commands import main as command
 

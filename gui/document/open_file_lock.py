@@ -12,8 +12,7 @@ import os
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from platformdirs import user_state_path
-
+import linesim
 from gui.document.document import Document
 
 if TYPE_CHECKING:
@@ -28,7 +27,7 @@ class OpenFileLock:
 
     def __init__(self, document: Document, folder: Path | None = None) -> None:
         self._document = document
-        self._folder = folder or user_state_path("linesim", appauthor=False) / "open"
+        self._folder = folder or linesim.folders.open_folder()
         self._lock: BaseFileLock | None = None
         self.open_elsewhere = False
         """Whether another window had the file open before this one."""

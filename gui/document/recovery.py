@@ -16,8 +16,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from platformdirs import user_state_path
-
+import linesim
 from gui.document.document import Document
 from gui.document.saving import SaveRefused, write_whole
 
@@ -26,11 +25,6 @@ if TYPE_CHECKING:
 
 WRITTEN_AFTER_S = 0.5
 _FORMAT = 2
-
-
-def recovery_folder() -> Path:
-    """Where copies of unsaved work are kept."""
-    return user_state_path("linesim", appauthor=False) / "recovery"
 
 
 @dataclass(frozen=True)
@@ -59,7 +53,7 @@ def recoverable(folder: Path | None = None) -> tuple[Recoverable, ...]:
 
     A copy that cannot be read is passed over and left where it is.
     """
-    folder = folder or recovery_folder()
+    folder = folder or linesim.folders.recovery_folder()
     found = []
     for file in folder.glob("*.json") if folder.is_dir() else ():
         if not _has_owner(file):
@@ -80,7 +74,7 @@ class Autosave:
         self, document: Document, folder: Path | None = None, *, after_s: float = WRITTEN_AFTER_S
     ) -> None:
         self._document, self._after_s = document, after_s
-        self.file = (folder or recovery_folder()) / f"{uuid.uuid4().hex}.json"
+        self.file = (folder or linesim.folders.recovery_folder()) / f"{uuid.uuid4().hex}.json"
         self.failed = ""
         self._guard = threading.Lock()
         self._timer: threading.Timer | None = None

@@ -7,14 +7,21 @@ from pathlib import Path
 
 from PySide6.QtCore import QByteArray, QSettings
 
+import linesim
+
 _MOST_RECENT = 10
+
+
+def _kept() -> QSettings:
+    """A file on every system: one can say where it is, send it, and remove it."""
+    return QSettings(str(linesim.folders.window_file()), QSettings.Format.IniFormat)
 
 
 class WindowSettings:
     """Settings of the window; with ``remember`` False nothing is read or written."""
 
     def __init__(self, *, remember: bool = True) -> None:
-        self._settings = QSettings("linesim", "window") if remember else None
+        self._settings = _kept() if remember else None
 
     @property
     def remembers(self) -> bool:

@@ -21,6 +21,8 @@ from pathlib import Path
 from tempfile import TemporaryFile
 from typing import IO, TYPE_CHECKING
 
+from linesim.folders import engine_folder
+
 if TYPE_CHECKING:
     from linesim.fast.machine_code import Engine
 
@@ -60,17 +62,10 @@ def _digest() -> str:
     return digest.hexdigest()
 
 
-def folder() -> Path:
-    """Where machine code is kept."""
-    from platformdirs import user_cache_path
-
-    return user_cache_path("linesim", appauthor=False) / "engine"
-
-
 def file() -> Path | None:
     """The file of the compiled engine, there or not; None where it cannot be made."""
     digest = _digest()
-    return folder() / f"{digest[:32]}.o" if digest else None
+    return engine_folder() / f"{digest[:32]}.o" if digest else None
 
 
 def ready() -> Engine | None:
@@ -179,7 +174,7 @@ def why_not_made() -> str:
         return ""
     maker, faults = _making[-1]
     if maker.returncode == 0:
-        return f"what was made cannot be used from {folder()}"
+        return f"what was made cannot be used from {engine_folder()}"
     faults.seek(0)
     said = faults.read().decode(errors="replace").strip().splitlines()
     return said[-1] if said else f"the process that makes it ended with code {maker.returncode}"

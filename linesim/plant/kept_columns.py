@@ -17,10 +17,10 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-import platformdirs
 import tomlkit
 
 from linesim.files import write_text
+from linesim.folders import columns_file
 from linesim.plant.date_order import ORDER_WORDS
 from linesim.plant.log_columns import HEADING_WITHIN, LOG_FIELDS, heading_row_of, plain
 from linesim.plant.log_settings import LogSettings, PlantTerms
@@ -45,10 +45,6 @@ class Kept:
 
 class UnreadableError(ValueError):
     """The file of kept columns cannot be read; the text says why."""
-
-
-def columns_file() -> Path:
-    return Path(platformdirs.user_config_dir("linesim")) / "log-columns.toml"
 
 
 def with_kept(table: RawTable, settings: LogSettings, file: Path | None = None) -> Kept:

@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from dataclasses import asdict
 from pathlib import Path
 
+from linesim.folders import studies_folder
 from linesim.questions.question import Question
 from linesim.scenario import Scenario, dump
 from linesim.studies.run_spec import program_digest, scenario_digest
@@ -35,9 +36,7 @@ def study_file_for(
 
 def cached_study(study: str, scenarios: Mapping[str, Scenario]) -> Path:
     """Where a study keeps its runs until it is complete, unless told otherwise; made if need be."""
-    from platformdirs import user_cache_path
-
-    folder = user_cache_path("linesim", appauthor=False) / "studies"
+    folder = studies_folder()
     folder.mkdir(parents=True, exist_ok=True)
     return folder / f"{study}-{digest_of(scenarios)[:16]}-{program_digest()[:8]}.sqlite"
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from linesim.plant.kept_columns import columns_file, forget, open_log
+from linesim.plant.kept_columns import forget, open_log
 from linesim.plant.log_fits import FitSettings
 from linesim.plant.log_look import look_at_log
 from linesim.plant.log_settings import LogSettings
@@ -86,13 +86,6 @@ def test_a_place_that_cannot_be_written_and_columns_that_make_no_log(
     kept.write_text(text, encoding="utf-8")
     with pytest.raises(ScenarioFaults, match="no column is known"):
         open_log(log_file, file=kept)
-
-
-def test_the_file_is_in_the_user_s_folder(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:
-    monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path))
-    found = columns_file()
-    assert found.name == "log-columns.toml"
-    assert found.parent.name == "linesim"
 
 
 def test_a_first_look_proposes_says_what_is_missing_and_what_is_kept(log_file: Path) -> None:
