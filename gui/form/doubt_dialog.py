@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 import linesim
 from gui.document import Document
 from gui.form.typed import shown, value_of
-from gui.look import PlainLabel, QuietLabel, label_of, plain_tip
+from gui.look import KEPT, PlainLabel, QuietLabel, label_of, plain_tip
 from linesim.report import capital
 from linesim.statistics import counted
 
@@ -82,6 +82,7 @@ class DoubtDialog(QDialog):
         self.setToolTip(plain_tip(fields["between"].help))
         self._offer()
         self.low.selectAll()
+        KEPT.window(self)
 
     def _line(self, value: Any) -> QLineEdit:
         line = QLineEdit(shown(value))

@@ -19,7 +19,7 @@ import linesim
 from gui.document import Document
 from gui.form.entries import add_entry, entries_of, move_entry, name_of, remove_entry
 from gui.form.pages import FieldsPage
-from gui.look import QuietLabel
+from gui.look import KEPT, QuietLabel
 from linesim.scenario import FieldGroup
 
 
@@ -68,6 +68,8 @@ class EntriesPage(QWidget):
         self.halves.addWidget(self.detail)
         self.halves.setStretchFactor(0, 1)
         self.halves.setStretchFactor(1, 3)
+        KEPT.arrange(self.halves, self._share)
+        KEPT.splitter(self.halves, f"form/{group.name}")
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
         whole.addWidget(self.halves)
@@ -111,6 +113,12 @@ class EntriesPage(QWidget):
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
+        self._share()
+
+    def _share(self) -> None:
+        """Room for some entries, and the rest for the fields of one."""
+        if KEPT.by_hand(self.halves):
+            return
         lines = min(8, max(3, self.list.count()))
         height = lines * (self.fontMetrics().height() + 4) + 60
         self.halves.setSizes([height, max(200, self.height() - height)])

@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui import dialogs
-from gui.look import PlainLabel, label_of, wrapped_label
+from gui.look import KEPT, PlainLabel, label_of, wrapped_label
 
 _USUAL_PERCENT = 25.0
 _LINES = 4
@@ -84,6 +84,7 @@ class LessonDialog(QDialog):
         layout.addWidget(self.faults)
         layout.addWidget(buttons)
         self.resize(70 * self.fontMetrics().averageCharWidth(), self.sizeHint().height())
+        KEPT.window(self)
 
     def _ask_file(self) -> None:
         path = dialogs.ask_file(self, "Save the lesson", "my-lesson.toml", "Lessons (*.toml)")

@@ -27,6 +27,7 @@ from gui.lessons.course import Course
 from gui.lessons.picture import LessonPicture
 from gui.lessons.texts import question_html, truth_html
 from gui.look import (
+    KEPT,
     NEAR,
     FlowRow,
     PageTitle,
@@ -70,12 +71,13 @@ class LessonsPage(QWidget):
 
     def _build(self) -> None:
         self.picture = LessonPicture(self)
-        splitter = QSplitter(Qt.Orientation.Vertical, self)
+        self._splitter = splitter = QSplitter(Qt.Orientation.Vertical, self)
         splitter.addWidget(self._make_lesson(splitter))
         splitter.addWidget(self.picture)
         splitter.setStretchFactor(0, 1)
         splitter.setStretchFactor(1, 1)
-        splitter.setSizes([_TEXT_HEIGHT, _PICTURE_HEIGHT])
+        self._share()
+        KEPT.arrange(splitter, self._share)
         splitter.setChildrenCollapsible(False)
         self._score = PlainLabel("", self)
         self._said = wrapped_label()
@@ -89,6 +91,9 @@ class LessonsPage(QWidget):
         layout.addWidget(self._make_course())
         layout.addWidget(self._said)
         layout.addWidget(splitter, 1)
+
+    def _share(self) -> None:
+        self._splitter.setSizes([_TEXT_HEIGHT, _PICTURE_HEIGHT])
 
     def _make_course(self) -> FlowRow:
         row = FlowRow(parent=self)

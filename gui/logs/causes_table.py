@@ -6,9 +6,11 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QAbstractItemView, QComboBox, QTableWidget, QTableWidgetItem, QWidget
 
 import linesim
-from gui.look import plain_tip
+from gui.look import KeptColumns, plain_tip
 
 _HEADS = ("in the log", "stops", "station", "taken for", "")
+_MOST_NAME = 24
+"""Letters of what a log calls a stop: some are sentences."""
 _NEW = "new to the scenario"
 _BY_ITSELF = "made by the line itself"
 
@@ -33,6 +35,7 @@ class CausesTable(QTableWidget):
         self.verticalHeader().hide()
         self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 12)
         self.horizontalHeader().setStretchLastSection(True)
+        self._columns = KeptColumns(self, {0: _MOST_NAME})
         self.choices: list[QComboBox] = []
 
     def show_causes(
@@ -73,8 +76,7 @@ class CausesTable(QTableWidget):
                 self.setCellWidget(n, 2, self._station(machines, scenario))
             else:
                 self.removeCellWidget(n, 2)
-        self.resizeColumnsToContents()
-        self.setColumnWidth(0, min(self.columnWidth(0), 24 * self.fontMetrics().averageCharWidth()))
+        self._columns.fit("log causes")
 
     def _station(
         self, machines: tuple[str, ...], scenario: linesim.scenario.Scenario | None

@@ -20,7 +20,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.charts import ChartView
-from gui.look import CLOSE, PlainLabel, spaced
+from gui.look import CLOSE, KEPT, KeptColumns, PlainLabel, spaced
 from gui.work.log_task import FittedLog
 
 _WIDE, _LOW = 1050, 100
@@ -45,6 +45,7 @@ class FitsView(QWidget):
         self.table.setTabKeyNavigation(False)
         self.table.verticalHeader().hide()
         self.table.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 6)
+        self._columns = KeptColumns(self.table, {})
         self.table.itemChanged.connect(self._changed)
         self.table.currentCellChanged.connect(lambda row, *_: self._show_pictures(row))
         self.pictures = QTabWidget()
@@ -62,6 +63,7 @@ class FitsView(QWidget):
         splitter.addWidget(self._make_fits(splitter))
         splitter.addWidget(self.pictures)
         splitter.setChildrenCollapsible(False)
+        KEPT.arrange(splitter, self._share)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(splitter)
@@ -97,7 +99,7 @@ class FitsView(QWidget):
                 if column == 0:
                     self._tick(item, fit)
                 self.table.setItem(row, column, item)
-        self.table.resizeColumnsToContents()
+        self._columns.fit("fits")
         self.table.blockSignals(False)
         words = _why_not_ticked(fits)
         self.not_ticked.setText(words)
@@ -124,12 +126,16 @@ class FitsView(QWidget):
         super().resizeEvent(event)
         wide = self.width() >= _WIDE
         way = Qt.Orientation.Horizontal if wide else Qt.Orientation.Vertical
-        if way != self._splitter.orientation() or event.oldSize().height() < _LOW:
+        turned = way != self._splitter.orientation()
+        if turned:
             self._splitter.setOrientation(way)
-            self._share()
+        if turned or event.oldSize().height() < _LOW:
+            self._share(turned=turned)
 
-    def _share(self) -> None:
+    def _share(self, *, turned: bool = False) -> None:
         """Room for the whole table where it is beside the pictures, else for some rows of it."""
+        if KEPT.by_hand(self._splitter) and not turned:
+            return
         if self._splitter.orientation() == Qt.Orientation.Vertical:
             table = round(self.height() * _TABLE)
             self._splitter.setSizes([table, self.height() - table])

@@ -8,6 +8,7 @@ from gui.look.find_row import FindRow
 from gui.look.flow import FlowRow
 from gui.look.fold_button import fold_button
 from gui.look.icons import draw_icon, program_icon, set_icon
+from gui.look.kept_sizes import FRAME, KEPT, KeptColumns
 from gui.look.label import (
     FigureLabel,
     PageTitle,
@@ -31,6 +32,8 @@ __all__ = [
     "COLOURS",
     "DARK",
     "FAR",
+    "FRAME",
+    "KEPT",
     "LIGHT",
     "NEAR",
     "TEXT_SIZES",
@@ -39,6 +42,7 @@ __all__ = [
     "FindRow",
     "FlowRow",
     "Hatch",
+    "KeptColumns",
     "PageTitle",
     "Palette",
     "PlainLabel",

@@ -8,9 +8,8 @@ from PySide6.QtWidgets import QAbstractItemView, QTableWidget, QTableWidgetItem,
 
 import linesim
 from gui.charts.clipboard import copy_cells
-from gui.look import NEAR, plain_tip
+from gui.look import NEAR, KeptColumns, plain_tip
 
-_MOST_LETTERS = 40
 _NOT_SHOWN = "The interval spans 0: no difference is shown."
 
 
@@ -23,6 +22,7 @@ class AnswerTableView(QTableWidget):
         self.setAlternatingRowColors(True)
         self.setTabKeyNavigation(False)
         self.verticalHeader().hide()
+        self._columns = KeptColumns(self)
         self._fit_rows()
 
     def show_table(self, table: linesim.report.AnswerTable) -> None:
@@ -44,21 +44,14 @@ class AnswerTableView(QTableWidget):
                     # Long ones do not stand there whole.
                     item.setToolTip(plain_tip(cell))
                 self.setItem(i, j, item)
-        self._fit_columns()
+        self._columns.fit(table.name)
 
     def changeEvent(self, event: QEvent) -> None:
         """Rows and columns follow the size of the letters."""
         super().changeEvent(event)
         if event.type() == QEvent.Type.FontChange:
             self._fit_rows()
-            self._fit_columns()
-
-    def _fit_columns(self) -> None:
-        """As wide as they need; words leave room for the figures beside them."""
-        self.resizeColumnsToContents()
-        most = _MOST_LETTERS * self.fontMetrics().averageCharWidth()
-        for column in range(self.columnCount()):
-            self.setColumnWidth(column, min(self.columnWidth(column), most))
+            self._columns.fit()
 
     def _fit_rows(self) -> None:
         self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + NEAR)

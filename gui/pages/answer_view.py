@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.charts import ChartMark, ChartView
-from gui.look import CLOSE, NEAR, Card, PlainLabel, one_decimal, plain_tip, spaced
+from gui.look import CLOSE, KEPT, NEAR, Card, PlainLabel, one_decimal, plain_tip, spaced
 from gui.pages.answer_table import AnswerTableView
 
 
@@ -73,10 +73,9 @@ class AnswerView(QWidget):
             splitter.setStretchFactor(splitter.count() - 1, stretch)
         self.words.setMinimumHeight(2 * self.fontMetrics().height())
         splitter.setChildrenCollapsible(False)
-        self._arranged = False
         self.charts.currentChanged.connect(self._draw_chart)
         self.tables.currentChanged.connect(self._fill_table)
-        splitter.splitterMoved.connect(self._arrange)
+        KEPT.arrange(splitter, self._fit_words)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(splitter)
@@ -128,13 +127,9 @@ class AnswerView(QWidget):
         self._mark = mark
         self._draw_chart()
 
-    def _arrange(self) -> None:
-        """The user has chosen the heights."""
-        self._arranged = True
-
     def _fit_words(self) -> None:
         """As much room as the words need, and the rest for charts and tables."""
-        if self._arranged:
+        if KEPT.by_hand(self._splitter):
             return
         room = self._splitter.height()
         height = round(self.words.document().size().height()) + 2 * NEAR + 2

@@ -7,6 +7,7 @@ from html import escape
 from PySide6.QtWidgets import QDialog, QDialogButtonBox, QTextBrowser, QVBoxLayout, QWidget
 
 import linesim
+from gui.look import KEPT
 
 _COMMON_PRACTICE = (
     "The figures of known stop causes are common practice, with no source. Put in those of your"
@@ -44,6 +45,7 @@ class About(QDialog):
         layout = QVBoxLayout(self)
         layout.addWidget(text)
         layout.addWidget(buttons)
+        KEPT.window(self)
 
 
 def show_about(parent: QWidget) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from PySide6.QtCore import QSize, Qt, QUrl
-from PySide6.QtGui import QDesktopServices, QGuiApplication, QTextBlock, QTextCursor
+from PySide6.QtGui import QDesktopServices, QTextBlock, QTextCursor
 from PySide6.QtWidgets import (
     QDialog,
     QListWidget,
@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from gui.look import FAR, NEAR, FindRow, spaced
+from gui.look import FAR, KEPT, NEAR, FindRow, spaced
 from gui.window.help_text import FOLDER, Chapter
 
 _COLUMNS, _ROWS = 110, 40
@@ -51,7 +51,7 @@ class HelpWindow(QDialog):
             QListWidgetItem(block.text(), self.list)
         self.list.currentRowChanged.connect(self._turn)
         self.find = FindRow(self.text)
-        parts = QSplitter()
+        self._parts = parts = QSplitter()
         parts.setChildrenCollapsible(False)
         parts.addWidget(self.list)
         parts.addWidget(self.text)
@@ -61,9 +61,15 @@ class HelpWindow(QDialog):
         layout.addWidget(self.find)
         layout.addWidget(parts, 1)
         letter = self.fontMetrics().averageCharWidth()
-        size = QSize(letter * _COLUMNS, self.fontMetrics().height() * _ROWS)
-        self.resize(size.boundedTo(QGuiApplication.primaryScreen().availableSize()))
-        parts.setSizes([letter * _NARROW, letter * (_COLUMNS - _NARROW)])
+        self.resize(QSize(letter * _COLUMNS, self.fontMetrics().height() * _ROWS))
+        self._share()
+        KEPT.arrange(parts, self._share)
+        KEPT.splitter(parts, "help")
+        KEPT.window(self)
+
+    def _share(self) -> None:
+        letter = self.fontMetrics().averageCharWidth()
+        self._parts.setSizes([letter * _NARROW, letter * (_COLUMNS - _NARROW)])
 
     @staticmethod
     def shown_in(window: QWidget) -> HelpWindow | None:

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QDockWidget, QVBoxLayout, QWidget
 
 from gui.document import Autosave, Document, OpenFileLock
 from gui.form import FormView
-from gui.look import PlainLabel, plain_tip
+from gui.look import FRAME, KEPT, PlainLabel, plain_tip
 from gui.shift import ShownShift
 from gui.window.document_status import document_status
 from gui.window.dropped_files import files_in, open_dropped
@@ -46,8 +46,6 @@ _SIZE = QSize(1440, 900)
 _FORM_WIDTH_CH, _FORM_LEAST_CH = 72, 53
 _FORM_PART = 0.3
 """The part of the window's width that the form takes, between those two, in letters."""
-_FRAME = QSize(8, 40)
-"""What a window manager may put around a window, px."""
 _LOOK_AT_DISK_MS = 2000
 _TABLES = "plant tables"
 _NO_SCREEN = ("offscreen", "minimal")
@@ -63,6 +61,8 @@ class MainWindow(OrderedWindow):
         super().__init__()
         self._collector = GarbageCollector(self)
         self.settings = WindowSettings(remember=remember)
+        KEPT.keep_in(self.settings)
+        KEPT.standard_again.connect(self._to_standard)
         self.document = Document()
         self._autosave = Autosave(self.document) if remember else None
         self._file_lock = OpenFileLock(self.document) if remember else None
@@ -87,9 +87,7 @@ class MainWindow(OrderedWindow):
     def _build(self) -> None:
         self.hint = FirstHint()
         self.hint.setVisible(not self.settings.seen("first steps"))
-        self.pages = PageSwitcher(
-            PageContext(self.document, self.shown, self.pool, self.workspace), self.settings
-        )
+        self.pages = PageSwitcher(PageContext(self.document, self.shown, self.pool, self.workspace))
         centre = QWidget()
         layout = QVBoxLayout(centre)
         layout.setContentsMargins(6, 4, 6, 0)
@@ -161,7 +159,17 @@ class MainWindow(OrderedWindow):
         """As large as it is good to work with, and no larger than the screen."""
         if QGuiApplication.platformName() in _NO_SCREEN:
             return _SIZE
-        return _SIZE.boundedTo(QGuiApplication.primaryScreen().availableSize() - _FRAME)
+        return _SIZE.boundedTo(QGuiApplication.primaryScreen().availableSize() - FRAME)
+
+    def _to_standard(self) -> None:
+        """The window and its form as they are without anybody's doing."""
+        self.setWindowState(self.windowState() & ~Qt.WindowState.WindowMaximized)
+        self.form_dock.setFloating(False)
+        self.form_dock.show()
+        self.addDockWidget(Qt.DockWidgetArea.RightDockWidgetArea, self.form_dock)
+        self._form_width = None
+        self.resize(self._first_size())
+        self._fit_form()
 
     def _restore(self) -> None:
         for name, restore in (("place", self.restoreGeometry), ("parts", self.restoreState)):
@@ -290,6 +298,9 @@ class MainWindow(OrderedWindow):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """The form gives way to the page, unless somebody has given it a width of its own."""
         super().resizeEvent(event)
+        self._fit_form()
+
+    def _fit_form(self) -> None:
         most, least = self._letters(_FORM_WIDTH_CH), self._letters(_FORM_LEAST_CH)
         wide = round(min(most, max(least, _FORM_PART * self.width())))
         if self._form_width in (None, self.form_dock.width()):

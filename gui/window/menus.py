@@ -11,6 +11,7 @@ import linesim
 from gui.document import Document
 from gui.look import (
     COLOURS,
+    KEPT,
     TEXT_SIZES,
     colours_in_use,
     set_icon,
@@ -159,6 +160,7 @@ def view_menu(
     shown.setText("&Scenario form")
     shown.setShortcut("F4")
     menu.addAction(shown)
+    _add(menu, "Standard si&zes", KEPT.to_standard)
     _add(menu, "F&ull screen: the page alone", full_screen, "F11")
     _add(menu, "&Hint for the first start", lambda: hint.setVisible(True))
 

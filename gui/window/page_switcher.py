@@ -13,12 +13,11 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from gui.look import CLOSE, NEAR, spaced
+from gui.look import CLOSE, KEPT, NEAR, spaced
 from gui.pages.progress_row import ProgressRow
 from gui.window.page_index import PageIndex
 from gui.window.page_list import PAGES, Page, PageContext
 from gui.window.shift_page import ShiftPage
-from gui.window.window_settings import WindowSettings
 
 _ROOMY_CH = 88
 """From this width on, in letters, there is room for the names of the pages beside them."""
@@ -29,11 +28,9 @@ class PageSwitcher(QWidget):
 
     turned = Signal(str)
 
-    def __init__(
-        self, context: PageContext, settings: WindowSettings, parent: QWidget | None = None
-    ) -> None:
+    def __init__(self, context: PageContext, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self._context, self._settings = context, settings
+        self._context = context
         self._made: dict[str, QWidget] = {}
         self.list = PageIndex()
         self.stack = QStackedWidget()
@@ -118,16 +115,9 @@ class PageSwitcher(QWidget):
             for progress in page.findChildren(ProgressRow):
                 progress.progressed.connect(lambda part: self.list.show_progress(name, part))
             for number, splitter in enumerate(page.findChildren(QSplitter)):
-                self._keep_sizes(splitter, f"sizes/{name}/{number}")
+                KEPT.splitter(splitter, f"{name}/{number}")
         self.stack.setCurrentIndex(list(self._made).index(name))
         self.turned.emit(name)
-
-    def _keep_sizes(self, splitter: QSplitter, key: str) -> None:
-        """Parts whose heights somebody has chosen have them the next time, too."""
-        kept = self._settings.get(key)
-        if kept is not None and splitter.restoreState(kept):
-            splitter.splitterMoved.emit(0, 1)
-        splitter.splitterMoved.connect(lambda *_: self._settings.put(key, splitter.saveState()))
 
 
 def _scrollable(page: QWidget) -> QScrollArea:

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from gui.look import PlainLabel, label_of
+from gui.look import KEPT, PlainLabel, label_of
 from gui.pages.run_controls import runs_field
 
 
@@ -83,6 +83,7 @@ class ReportDialog(QDialog):
         layout.addLayout(form)
         for widget in (told, *self.studies, self.fits, self.appendix, buttons):
             layout.addWidget(widget)
+        KEPT.window(self)
 
     def request(self) -> ReportRequest:
         """What was said."""

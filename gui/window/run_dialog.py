@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from gui import dialogs
-from gui.look import FAR, PlainLabel, label_of, plain_tip
+from gui.look import FAR, KEPT, PlainLabel, label_of, plain_tip
 from gui.pages.run_controls import Precision, hours_field, runs_field
 from gui.window.text_window import TextPane, save_text_asked
 from gui.work.run_task import RunReport, RunRequest
@@ -90,6 +90,7 @@ class RunDialog(QDialog):
         self._update_buttons()
         width, height = self.text.full_size()
         self.resize(width + 40, height + _ABOVE)
+        KEPT.window(self)
 
     def _make_controls(self, hours: float, seed: int) -> None:
         self.hours = hours_field(0.1, hours, decimals=2)

@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.headline import GapView, HeadlineView
-from gui.look import CLOSE, NEAR, spaced
+from gui.look import CLOSE, KEPT, NEAR, spaced
 from gui.plan import PlanView
 from gui.shift import ShownShift, connect_weakly
 from gui.strip import StripView
@@ -69,7 +69,8 @@ class ShiftPage(QWidget):
         for part, stretch in ((self.strip, 3), (self.below, 2), (self.plan, 2)):
             self.splitter.addWidget(part)
             self.splitter.setStretchFactor(self.splitter.count() - 1, stretch)
-        self.splitter.setSizes([_STRIP_HEIGHT, _GAP_HEIGHT, _PLAN_HEIGHT])
+        self._share()
+        KEPT.arrange(self.splitter, self._share)
         self.splitter.setChildrenCollapsible(False)
         self._effect_text = ScrollingLabel("what the stop did to the line")
         take_out = QPushButton("&Take the stop out")
@@ -157,6 +158,9 @@ class ShiftPage(QWidget):
                 " ".join([*words, self._stop_cost.text]).rstrip(), keep_position=more
             )
 
+    def _share(self) -> None:
+        self.splitter.setSizes([_STRIP_HEIGHT, _GAP_HEIGHT, _PLAN_HEIGHT])
+
     def _show_each_run(self) -> None:
         from gui.charts import ChartView
 
@@ -171,6 +175,7 @@ class ShiftPage(QWidget):
         column = QVBoxLayout(dialog)
         column.addWidget(chart)
         dialog.resize(_CHART)
+        KEPT.window(dialog, "stop cost")
         dialog.open()
 
     def _show_more(self) -> None:

@@ -13,7 +13,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
-from gui.look import PlainLabel, label_of
+from gui.look import KEPT, PlainLabel, label_of
 from gui.window.elapsed_time_edit import ElapsedTimeEdit
 
 _USUAL_MIN = 4.0
@@ -66,6 +66,7 @@ class StopDialog(QDialog):
         layout.addLayout(form)
         layout.addWidget(words)
         layout.addWidget(buttons)
+        KEPT.window(self)
 
     def forced(self) -> linesim.scenario.ForcedStop:
         """The stop as it was asked for."""

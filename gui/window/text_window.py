@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui import dialogs
-from gui.look import FindRow, set_icon
+from gui.look import KEPT, FindRow, set_icon
 from gui.window.error_box import show_error
 
 _COLUMNS = 104
@@ -66,8 +66,8 @@ class TextWindow(QDialog):
         self.find = FindRow(self.text)
         for part in (self.find, self.text, buttons):
             layout.addWidget(part)
-        room = QGuiApplication.primaryScreen().availableSize()
-        self.resize(QSize(*self.text.full_size()).boundedTo(room))
+        self.resize(QSize(*self.text.full_size()))
+        KEPT.window(self)
 
 
 def save_text_asked(parent: QWidget, title: str, text: str, kinds: str, name: str = "") -> bool:

@@ -60,6 +60,12 @@ class WindowSettings:
         value = self._settings.value(name)
         return value if isinstance(value, QByteArray) and not value.isEmpty() else None
 
+    def forget_sizes(self) -> None:
+        """Of the window, its parts and its dialogs."""
+        if self._settings is not None:
+            for name in ("place", "parts", "sizes"):
+                self._settings.remove(name)
+
     def choice(self, name: str, of: Collection[str]) -> str:
         """What was chosen of these the last time; the first of them where nothing was."""
         kept = None if self._settings is None else self._settings.value(name)

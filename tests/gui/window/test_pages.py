@@ -72,8 +72,11 @@ def test_sizes_that_were_dragged_are_there_the_next_time(
     monkeypatch.setattr(WindowSettings, "get", lambda _, name: kept.get(name))
     monkeypatch.setattr(WindowSettings, "put", lambda _, name, value: kept.update({name: value}))
 
+    switchers = []
+
     def lessons() -> QSplitter:
-        switcher = PageSwitcher(window.pages._context, window.settings)
+        switcher = PageSwitcher(window.pages._context)
+        switchers.append(switcher)
         qtbot.addWidget(switcher)
         switcher.resize(1000, 600)
         switcher.show()

@@ -12,7 +12,7 @@ from pytestqt.qtbot import QtBot
 
 import linesim
 from gui import dialogs
-from gui.look import TEXT_SIZES, FlowRow, use_text_size
+from gui.look import KEPT, TEXT_SIZES, FlowRow, use_text_size
 from gui.window import main_window
 from gui.window.main_window import MainWindow
 from gui.window.page_list import PAGES
@@ -82,6 +82,20 @@ def test_the_first_size_fits_the_screen(
     assert size.height() < 540
     monkeypatch.setattr(QScreen, "availableSize", lambda _: QSize(2560, 1440))
     assert window._first_size() == main_window._SIZE
+
+
+def test_a_window_pulled_about_goes_back_to_its_standard_sizes(window: MainWindow) -> None:
+    KEPT.to_standard()
+    QApplication.processEvents()
+    before = (window.size(), window.form_dock.width())
+    window.form_dock.setFloating(True)
+    window.form_dock.hide()
+    window.resize(1000, 700)
+    KEPT.to_standard()
+    QApplication.processEvents()
+    assert (window.size(), window.form_dock.width()) == before
+    assert not window.form_dock.isFloating()
+    window.resize(1280, 800)
 
 
 def test_a_row_goes_on_in_the_next_line(qtbot: QtBot) -> None:
