@@ -28,6 +28,8 @@ class RoundAxis(pg.AxisItem):  # type: ignore[misc]
         super().__init__(side)
         self.values = values or Scale(0, 1, 0, 1)
         self._upright = side in ("left", "right")
+        self.wide: float | None = None
+        """How wide it is, whatever it says, where it stands in line with others."""
         self._ticks: dict[float, float] = {}
         self.enableAutoSIPrefix(False)
         # Its faint lines lie below what is plotted.
@@ -56,6 +58,7 @@ class RoundAxis(pg.AxisItem):  # type: ignore[misc]
     def _take(self, needed: float) -> None:
         """So many pixels, and a line of words where it has a heading."""
         needed += 1.6 * self._metrics.height() if self.label.isVisible() else 0.0
+        needed = needed if self.wide is None else self.wide
         if self._upright and needed != self.fixedWidth:
             self.setWidth(needed)
         elif not self._upright and needed != self.fixedHeight:

@@ -99,17 +99,21 @@ class ChartWidget(QWidget):
             ("Back to all", self.show_all),
             ("Nearer", self._nearer),
             ("Further", self._further),
-            ("", None),
+        ):
+            menu.addAction(words).triggered.connect(act)
+        menu.addSeparator()
+        self.add_ways_to_take_it(menu)
+        return menu
+
+    def add_ways_to_take_it(self, menu: QMenu) -> None:
+        """Put into a menu how the chart can be taken away."""
+        for words, act in (
             ("Copy picture", self.copy_picture),
             ("Save as PNG…", self._ask_png),
             ("Save as SVG…", self._ask_svg),
             ("Save figures as CSV…", self._ask_csv),
         ):
-            if act is None:
-                menu.addSeparator()
-                continue
             menu.addAction(words).triggered.connect(act)
-        return menu
 
     # -- what is shown ------------------------------------------------------------------------
 

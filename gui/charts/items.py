@@ -1,19 +1,34 @@
-"""Lines, dots and upright lines with words, between 0 and 1 across and up."""
+"""Lines, bands, dots and upright lines with words, between 0 and 1 across and up."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
+import numpy as np
 import pyqtgraph as pg
-from PySide6.QtCore import QPointF
+from numpy.typing import NDArray
+from PySide6.QtCore import QPointF, Qt
 from PySide6.QtGui import QBrush, QFont, QPen
+from PySide6.QtWidgets import QGraphicsPathItem
 
 from gui.look import Palette
+
+Places = NDArray[np.floating[Any]]
 
 
 def line_item(places: Sequence[QPointF], line: QPen) -> pg.PlotCurveItem:
     """A line through these places."""
     return pg.PlotCurveItem(*_columns(places), pen=line, antialias=True)
+
+
+def band_item(across: Places, upper: Places, lower: Places, fill: QBrush) -> QGraphicsPathItem:
+    """What lies between two curves; of many points, since it takes them as they are."""
+    up = np.concatenate([upper, lower[::-1]])
+    band = QGraphicsPathItem(pg.arrayToQPath(np.concatenate([across, across[::-1]]), up))
+    band.setPen(QPen(Qt.PenStyle.NoPen))
+    band.setBrush(fill)
+    return band
 
 
 def dots_item(

@@ -25,6 +25,10 @@ class Key(NamedTuple):
     band: QBrush | None = None
     dot: bool = False
 
+    def wide(self, metrics: QFontMetricsF) -> float:
+        """Its width beside others, px."""
+        return _SIGN + metrics.horizontalAdvance(self.words) + 2 + _BETWEEN
+
 
 class Keys(pg.GraphicsWidget):  # type: ignore[misc]
     """Keys beside each other, the rest in the next row."""

@@ -79,6 +79,8 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
         self.look, self.chart_font = LIGHT, QFont()
         self.sharpness = 1.0
         """Dots of a picture for each of the screen's."""
+        self.left_px = 0.0
+        """What stands to the left of the plot is so wide; 0: as wide as it needs."""
         self.across = self.up = _UNIT
         self._kind: object = None
         self._zoomed = False
@@ -100,6 +102,12 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
         self._grid.addItem(self.box, 3, 1)
         self.setCentralItem(self._grid)
         self.scene().sigMouseClicked.connect(self._clicked)
+
+    def stand_in_line(self, left_px: float) -> None:
+        """Stand between what is drawn above and below: nothing around, so much to the left."""
+        self.left_px = left_px
+        self._grid.setContentsMargins(0, 0, 0, 0)
+        self._grid.layout.setColumnFixedWidth(0, left_px)
 
     # -- what is shown ------------------------------------------------------------------------
 
@@ -169,7 +177,7 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
         scale = self.up if side in ("left", "right") else self.across
         axis = RoundAxis(side, scale) if since is None else DateAxis(side, scale, since)
         axis.dress(self.look, self.chart_font, words)
-        self._put_beside(axis, side)
+        self.put_beside(axis, side)
         return axis
 
     def put_names(
@@ -187,9 +195,12 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
         """
         axis = NamedAxis(side)
         axis.name(names, self.look, self.chart_font, words, share=share, lines=lines)
-        self._put_beside(axis, side)
+        self.put_beside(axis, side)
 
-    def _put_beside(self, axis: RoundAxis, side: str) -> None:
+    def put_beside(self, axis: RoundAxis, side: str) -> None:
+        """An axis of one's own."""
+        if side == "left" and self.left_px:
+            axis.wide = self.left_px
         column = 2 + sum(each.orientation == "right" for each in self._axes)
         places = {"left": (3, 0), "right": (3, column), "top": (2, 1), "bottom": (4, 1)}
         axis.linkToView(self.box)
@@ -241,12 +252,12 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
         """What is drawn."""
         self.keys = Keys(keys, self.look, self.chart_font)
         self.keys.setParentItem(self.centralWidget)
-        self._fit()
 
     def _fit(self) -> None:
         """Keys and names have as much room as the widget is wide."""
         if self.keys is not None:
-            high = self.keys.fit(self.width() - 2.0)
+            self.keys.setPos(self.left_px, 0)
+            high = self.keys.fit(self.width() - self.left_px - 2.0)
             self._grid.layout.setRowFixedHeight(0, high)
         self._fit_axes()
         if self._axes:

@@ -21,6 +21,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
+from functools import cache
 
 from linesim.record import State
 
@@ -160,10 +161,17 @@ def state_look(state: State, palette: Palette) -> StateLook:
 
 def hatch_line(fill: str, palette: Palette) -> str:
     """The colour of a hatch on a fill: towards ground or text, whichever is further from it."""
-    away = max((palette.ground, palette.text), key=lambda end: abs(_grey(end) - _grey(fill)))
+    return _away_from(fill, palette.ground, palette.text)
+
+
+@cache
+def _away_from(fill: str, *ends: str) -> str:
+    away = max(ends, key=lambda end: abs(_grey(end) - _grey(fill)))
     return mixed(fill, away, _LINE)
 
 
+# Asked for in every frame of what moves, of few colours.
+@cache
 def mixed(one: str, other: str, part: float) -> str:
     """A colour between two (``#rrggbb``); ``part`` of the other."""
     pairs = zip(_parts(one), _parts(other), strict=True)

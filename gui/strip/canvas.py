@@ -2,15 +2,25 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QPoint, QPointF, Qt, Signal
-from PySide6.QtGui import QContextMenuEvent, QHelpEvent, QKeyEvent, QMouseEvent, QWheelEvent
+from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, Qt, Signal
+from PySide6.QtGui import (
+    QContextMenuEvent,
+    QHelpEvent,
+    QKeyEvent,
+    QMouseEvent,
+    QPainter,
+    QPaintEvent,
+    QWheelEvent,
+)
 from PySide6.QtWidgets import QApplication, QMenu, QToolTip, QWidget
 
 import linesim
-from gui.look import plain_tip
-from gui.strip.lanes import Lane
+from gui.charts import ChartWidget
+from gui.charts.readout import ReadOut
+from gui.look import palette_of, plain_tip
 from gui.strip.readout import tip
 from gui.strip.rows import Row
 from gui.strip.sheet import StripSheet
@@ -37,6 +47,9 @@ class StripCanvas(StripSheet):
         super().__init__(shown, parent)
         self._held: tuple[QPoint, TimeWindow] | None = None
         self._dragged = False
+        self._read_out = ReadOut()
+        self._charts: dict[str, ChartWidget] = {}
+        self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
 
     def time_at(self, x: float) -> int:
@@ -83,6 +96,7 @@ class StripCanvas(StripSheet):
     def mouseMoveEvent(self, event: QMouseEvent) -> None:
         """Pan by as much as the pointer moved."""
         if self._held is None:
+            self._read(event.position())
             return
         start, window = self._held
         moved = event.position().toPoint().x() - start.x()
@@ -91,6 +105,37 @@ class StripCanvas(StripSheet):
         self._dragged = True
         self.setCursor(Qt.CursorShape.ClosedHandCursor)
         self.look_at(window.moved(-round(moved / self._plot().width() * window.length_ns)))
+
+    def _read(self, place: QPointF) -> None:
+        """Say what a curve comes to there; lanes have tips, which leave more room to look."""
+        row, point = self._row_at(place.y()), None
+        words = self.tip_at(place.toPoint())
+        if words and row is not None and row.curve is not None:
+            point = self.point_of(row, self.time_at(place.x()))
+        if point is None:
+            self._leave_off()
+            return
+        self._read_out.dress(palette_of(self), self.font())
+        self._read_out.say(words, point, QRectF(self.rect()))
+        self.update()
+
+    def _leave_off(self) -> None:
+        if self._read_out.words:
+            self._read_out.quiet()
+            self.update()
+
+    def leaveEvent(self, event: QEvent) -> None:
+        """Nothing is pointed at any more."""
+        self._leave_off()
+        super().leaveEvent(event)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """The sheet, and over it what is read of a curve."""
+        super().paintEvent(event)
+        if self._read_out.words:
+            painter = QPainter(self)
+            self._read_out.paint(painter)
+            painter.end()
 
     def mouseReleaseEvent(self, event: QMouseEvent) -> None:
         """A click sets the cursor and selects the stop under it."""
@@ -112,7 +157,7 @@ class StripCanvas(StripSheet):
         """Tips are made for the place they are asked at."""
         if isinstance(event, QHelpEvent) and event.type() == QEvent.Type.ToolTip:
             words = self.tip_at(event.pos())
-            if words:
+            if words and not self._read_out.words:
                 QToolTip.showText(event.globalPos(), plain_tip(words), self)
             else:
                 QToolTip.hideText()
@@ -192,17 +237,22 @@ class StripCanvas(StripSheet):
         t_ns = self.time_at(place.x())
         if keys and lanes:
             row, t_ns = lanes[self._at_lane], self._shown.cursor_ns
-        if row is None or row.lane is None:
+        if row is None:
             return
-        menu = self.menu_for(row.lane, t_ns)
+        menu = self.menu_for(row, t_ns)
+        reams = self.chart_of(self.rows[-1]) if keys else None
+        if reams is not None:
+            # Keys go from lane to lane, and come to no row without one.
+            reams.add_ways_to_take_it(menu.addMenu(reams.title.text()))
         menu.exec(event.globalPos())
         menu.deleteLater()
 
-    def menu_for(self, lane: Lane, t_ns: int) -> QMenu:
-        """The menu of a lane at a moment."""
+    def menu_for(self, row: Row, t_ns: int) -> QMenu:
+        """The menu of a row at a moment: what a lane does there, and how a curve is taken away."""
         menu = QMenu(self)
         t_ns = min(max(t_ns, self._window.first_ns), self._window.last_ns)
-        if self.stoppable:
+        lane, record = row.lane, self._shown.record
+        if self.stoppable and lane is not None:
             here = linesim.report.clock_words(t_ns)
             stop = menu.addAction(f"Stop the {lane.title} here ({here})…")
             stop.triggered.connect(
@@ -210,11 +260,39 @@ class StripCanvas(StripSheet):
             )
         cursor = menu.addAction("Put the cursor here")
         cursor.triggered.connect(lambda: setattr(self._shown, "cursor_ns", t_ns))
-        there, record = lane.row_at(t_ns), self._shown.record
-        found = None
-        if there is not None and record is not None:
-            found = lane.stop_at(record, self._events, there)
-        show = menu.addAction("Show what this stop did")
-        show.setEnabled(found is not None)
-        show.triggered.connect(lambda: setattr(self._shown, "selected", found))
+        if lane is not None:
+            there, found = lane.row_at(t_ns), None
+            if there is not None and record is not None:
+                found = lane.stop_at(record, self._events, there)
+            show = menu.addAction("Show what this stop did")
+            show.setEnabled(found is not None)
+            show.triggered.connect(lambda: setattr(self._shown, "selected", found))
+        chart = self.chart_of(row)
+        if chart is not None:
+            menu.addSeparator()
+            chart.add_ways_to_take_it(menu)
         return menu
+
+    def chart_of(self, row: Row) -> ChartWidget | None:
+        """The curve of a row as a chart by itself, with axes, to be taken away; None: no curve."""
+        from gui.strip.row_plots import CHARTS
+
+        stretch = self._stretch()
+        if row.curve is None or stretch is None:
+            return None
+        if row.what not in self._charts:
+            self._charts[row.what] = ChartWidget(self)
+            self._charts[row.what].hide()
+        chart, drawn = self._charts[row.what], CHARTS[row.what]
+        line = stretch.record.scenario.line.name
+        chart.about = (line,)
+        window = stretch.window
+        ends = (linesim.report.clock_words(t) for t in (window.start_ns, window.end_ns))
+        chart.source = f"{line}: one run, " + " to ".join(ends)
+        chart.show_drawing(
+            row.what,
+            drawn.title,
+            partial(drawn.draw, stretch=stretch),
+            partial(drawn.table, stretch),
+        )
+        return chart

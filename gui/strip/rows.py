@@ -48,8 +48,10 @@ class Row:
         return replace(self, top=self.top + _HEAD_PX - BAND_PX, height=BAND_PX)
 
     @property
-    def curve(self) -> Row:
-        """Where its level stands."""
+    def curve(self) -> Row | None:
+        """Where its curve stands; a lane has none."""
+        if self.what != "level":
+            return None if self.what == "lane" else self
         return replace(self, top=self.top + _HEAD_PX, height=self.height - _HEAD_PX)
 
     @property

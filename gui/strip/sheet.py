@@ -7,6 +7,7 @@ import threading
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+import numpy as np
 from PySide6.QtCore import QEvent, QPointF, QRect, QSize, Qt, Signal
 from PySide6.QtGui import (
     QColor,
@@ -22,10 +23,10 @@ from PySide6.QtWidgets import QSizePolicy, QWidget
 
 import linesim
 from gui.look import Palette, palette_of
-from gui.strip.curves import RunCurves
+from gui.strip.curves import RunCurves, Stretch, loss_tints
 from gui.strip.lanes import Filter, Lane
 from gui.strip.legend import Entry, entries, in_rows, legend_px
-from gui.strip.picture import Picture, loss_tints
+from gui.strip.picture import Picture
 from gui.strip.readout import readings
 from gui.strip.rows import AXIS_PX, TITLE_PX, Row, least_height, readout_px, rows_of
 from gui.strip.run_shown import Look, RunShown, RunsShown, Seen
@@ -34,6 +35,7 @@ from linesim.record import Record, Ripple, StopEvent
 
 if TYPE_CHECKING:
     from gui.shift import ShownShift
+    from gui.strip.row_plots import RowPlots
 
 _LEAST_WIDTH = 420
 """Below this nothing is left between titles and readings, px."""
@@ -59,6 +61,7 @@ class StripSheet(QWidget):
         self.rows: list[Row] = []
         """Bands of the picture, top to bottom."""
         self._legend: list[list[Entry]] = [[]]
+        self._plots: RowPlots | None = None
         self._pixmap = QPixmap()
         self._to_paint = True
         self._ripple: Ripple | None = None
@@ -192,26 +195,31 @@ class StripSheet(QWidget):
 
         None where no run is shown. ``scale``: pixels to a point.
         """
-        record, curves = self._shown.record, self._curves
-        if record is None or curves is None:
+        stretch = self._stretch()
+        if stretch is None:
             return None
         plot = QRect(TITLE_PX, AXIS_PX, size.width() - TITLE_PX - 4, size.height() - AXIS_PX)
         rows, legend = self._laid_out(size, size.width())
         font = QFont(self.font())
         font.setPixelSize(QFontInfo(font).pixelSize())
         return Picture(
-            record,
-            curves,
-            self._ghost,
-            self._window,
-            rows,
-            plot,
-            legend,
-            palette,
-            scale,
-            font,
-            self._ripple,
+            stretch, self._row_plots(), rows, plot, legend, palette, scale, font, self._ripple
         )
+
+    def _stretch(self) -> Stretch | None:
+        """What is looked at; None where no run is shown."""
+        record, curves = self._shown.record, self._curves
+        if record is None or curves is None:
+            return None
+        return Stretch(record, curves, self._ghost, self._window)
+
+    def _row_plots(self) -> RowPlots:
+        # At the first run, not at the start: pyqtgraph takes its time.
+        from gui.strip.row_plots import RowPlots
+
+        if self._plots is None:
+            self._plots = RowPlots(self)
+        return self._plots
 
     def _stale(self) -> None:
         self._to_paint = True
@@ -228,6 +236,18 @@ class StripSheet(QWidget):
         """Where a moment lies across the widget."""
         return self._plot().left() + self._window.to_part(t_ns) * self._plot().width()
 
+    def point_of(self, row: Row, t_ns: int) -> QPointF | None:
+        """Where the curve of a row is at a moment; None where it has none, or is not drawn yet."""
+        if row.curve is None or self._plots is None or self._curves is None:
+            return None
+        at = np.array([self._window.start_ns, t_ns], dtype=np.int64)
+        if row.what == "level":
+            value = int(self._curves.level.at(at)[1])
+        else:
+            value = int(np.diff(self._curves.out.good(at))[0])
+        point = self._plots.place(row.what, self._window.to_part(t_ns), value)
+        return None if point is None else point + QPointF(0, row.curve.top)
+
     def sizeHint(self) -> QSize:
         """Wide, and as low as may be: what stands below it on a page is to be seen, too."""
         return QSize(1100, self.minimumHeight())
@@ -238,8 +258,8 @@ class StripSheet(QWidget):
         """The picture from its store where it still holds, and the cursor over it."""
         painter = QPainter(self)
         palette = palette_of(self)
-        record, curves = self._shown.record, self._curves
-        if record is None or curves is None or not self.rows:
+        stretch = self._stretch()
+        if stretch is None or not self.rows:
             painter.fillRect(self.rect(), QColor(palette.ground))
             painter.setPen(QColor(palette.text))
             painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, "No run is shown yet.")
@@ -247,10 +267,8 @@ class StripSheet(QWidget):
         if self._to_paint or self._pixmap.devicePixelRatio() != self.devicePixelRatioF():
             scale = self.devicePixelRatioF()
             picture = Picture(
-                record,
-                curves,
-                self._ghost,
-                self._window,
+                stretch,
+                self._row_plots(),
                 self.rows,
                 self._plot(),
                 self._legend,

@@ -7,6 +7,8 @@ there at all is at least two pixels high, and stops that are few are at least th
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import NDArray
 from PySide6.QtCore import QPointF
@@ -89,6 +91,7 @@ def _tile(layer: Layer, height: int, palette: Palette, scale: float) -> Pixels:
     return pixels
 
 
+@lru_cache(64)
 def _pattern(hatch: Hatch, height: int, step: int, thick: int) -> NDArray[np.bool_] | None:
     y, x = np.ogrid[:height, :step]
     if hatch is Hatch.FROM_UPSTREAM:  # leans to the left and up

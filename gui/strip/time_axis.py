@@ -1,0 +1,64 @@
+"""The time axis of the strip: as much time as is looked at, from one edge to the other."""
+
+from __future__ import annotations
+
+import linesim
+from gui.charts.axes import RoundAxis
+from gui.charts.plot import Plot
+from gui.strip.window_of_time import TimeWindow
+
+HEADING = "time, h:min"
+_NS_PER_PX_WITH_SECONDS = 10**9
+_LONG_NS = 48 * linesim.scenario.HOUR
+_BETWEEN = 10.0
+_TICK = 5
+_BEYOND = 6.0
+"""How far words may stand beyond the right edge, px."""
+
+
+def put_time(plot: Plot, window: TimeWindow, *, in_row: bool) -> None:
+    """The axis below a chart; in a row of the strip its lines alone."""
+    axis = TimeAxis("bottom", window)
+    axis.dress(plot.look, plot.chart_font, "" if in_row else HEADING)
+    if in_row:
+        axis.only_lines()
+    plot.put_beside(axis, "bottom")
+
+
+class TimeAxis(RoundAxis):
+    """Round moments of a run."""
+
+    def __init__(self, side: str, window: TimeWindow) -> None:
+        super().__init__(side)
+        self._window = window
+        self._said: dict[float, str] = {}
+
+    def only_lines(self) -> None:
+        """For a plot below another: no words, and no room taken."""
+        self.setStyle(showValues=False)
+        self.setHeight(0)
+
+    def only_words(self, height: int) -> None:
+        """For a plot above others: short ticks and no lines, so high."""
+        self.setGrid(False)
+        self.setStyle(tickLength=_TICK)
+        self.setHeight(height)
+
+    def tickValues(self, low: float, high: float, size: float) -> list[tuple[float, list[float]]]:
+        """As many as there is room for."""
+        metrics, window = self._metrics, self._window
+        seconds = window.length_ns < size * _NS_PER_PX_WITH_SECONDS
+        longest = "00:00:00" if seconds else "00:00"
+        if window.last_ns > _LONG_NS:
+            longest = f"day 364, {longest}"
+        marks = window.marks(int(size / (metrics.horizontalAdvance(longest) + _BETWEEN)))
+        self._said = {window.to_part(t_ns): words for t_ns, words in marks}
+        for at, words in self._said.items():
+            # It would stand over what is beside the plot.
+            if (1 - at) * size < metrics.horizontalAdvance(words) / 2 - _BEYOND:
+                self._said[at] = ""
+        return [(0.0, list(self._said))]
+
+    def tickStrings(self, values: list[float], scale: float, spacing: float) -> list[str]:
+        """The words of each place."""
+        return [self._said[at] for at in values]
