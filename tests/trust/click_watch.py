@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 import multiprocessing
 import os
 import sys
@@ -14,7 +15,7 @@ from types import TracebackType
 from typing import Any
 
 from PySide6.QtCore import QMessageLogContext, QtMsgType, qInstallMessageHandler
-from PySide6.QtWidgets import QApplication, QScrollArea
+from PySide6.QtWidgets import QApplication, QScrollArea, QWidget
 from shiboken6 import Shiboken
 
 from gui.charts import ChartView
@@ -23,6 +24,9 @@ from tests.trust.owners import wrong_owners
 
 _OF_OTHERS = ("This plugin does not support ", "Mouse event at ")
 """What Qt's platform without a screen says of itself, and QTest of drags beyond a window."""
+_MINUTE_S = 60.0
+_FEW = 50
+"""Types of fewer objects are not told: they are no leak that a day would show."""
 _PAGE_BYTES = os.sysconf("SC_PAGE_SIZE") if hasattr(os, "sysconf") else 4096
 
 
@@ -33,6 +37,8 @@ class Watch:
         self.found: Counter[str] = Counter()
         self.samples: list[tuple[float, float, int]] = []
         """Seconds, megabytes of memory, widgets there are."""
+        self.minutes: list[tuple[float, float, dict[str, int]]] = []
+        """Once a minute: seconds, megabytes, and how many objects there are of each type."""
         self.most_threads = self.most_processes = 0
         self._began = time.monotonic()
 
@@ -60,7 +66,10 @@ class Watch:
     def look(self) -> None:
         """Look at memory and at all charts on all pages."""
         widgets = QApplication.allWidgets()
-        self.samples.append((time.monotonic() - self._began, _megabytes(), len(widgets)))
+        now = time.monotonic() - self._began
+        self.samples.append((now, _megabytes(), len(widgets)))
+        if now >= _MINUTE_S * (len(self.minutes) + 1):
+            self.minutes.append((now, _megabytes(), _objects(widgets)))
         self.most_threads = max(self.most_threads, threading.active_count())
         self.most_processes = max(self.most_processes, len(multiprocessing.active_children()))
         for view in widgets:
@@ -92,9 +101,20 @@ class Watch:
         return {
             "found": dict(self.found),
             "samples": self.samples,
+            "minutes": self.minutes,
             "threads": self.most_threads,
             "processes": self.most_processes,
         }
+
+
+def _objects(widgets: list[QWidget]) -> dict[str, int]:
+    """How many there are of each type: what the collector knows of, and the widgets of Qt."""
+    gc.collect()
+    found = Counter(
+        f"{type(each).__module__}.{type(each).__qualname__}" for each in gc.get_objects()
+    )
+    found.update(f"widget {each.metaObject().className()}" for each in widgets)
+    return {name: count for name, count in found.items() if count >= _FEW}
 
 
 def _megabytes() -> float:
