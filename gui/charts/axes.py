@@ -17,8 +17,10 @@ from linesim.report import Scale, date_ticks, tick_text
 
 _SPACE = 10.0
 _AROUND = 6.0
-_LEFT, _RIGHT = 60.0, 8.0
+_LEFT, _RIGHT = 60.0, 30.0
 """How far words of an axis below may stand beyond it."""
+_MOST = 12
+"""More lines across a plot are a grid that hides what is plotted."""
 
 
 class RoundAxis(pg.AxisItem):  # type: ignore[misc]
@@ -76,10 +78,12 @@ class RoundAxis(pg.AxisItem):  # type: ignore[misc]
             return []
         each = 2.2 * self._metrics.height()
         if not self._upright:
-            each = self._metrics.horizontalAdvance("00,000  ")
-        found = shown.ticks(max(2, int(size / each)))
-        while not self._upright and len(found) > 2 and self._widest(found) * len(found) > size:
-            found = shown.ticks(len(found) // 2)
+            each = self._metrics.horizontalAdvance("000  ")
+        most = max(2, min(_MOST, int(size / each)))
+        found = shown.ticks(most)
+        while not self._upright and most > 1 and self._widest(found) * len(found) > size:
+            most -= 1
+            found = shown.ticks(most)
         self._ticks = {values.at(tick): tick for tick in found}
         return [(0.0, list(self._ticks))]
 

@@ -17,7 +17,7 @@ from PySide6.QtGui import (
     QPainter,
     QPalette,
 )
-from PySide6.QtWidgets import QHBoxLayout, QMenu, QSizePolicy, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QHBoxLayout, QMenu, QPushButton, QSizePolicy, QVBoxLayout, QWidget
 
 import linesim
 from gui import dialogs
@@ -75,10 +75,7 @@ class ChartWidget(QWidget):
         self.caption.setParent(self)
         self.status = wrapped_label()
         self.status.setParent(self)
-        self.menu_button = QToolButton(self)
-        self.menu_button.setText("Chart")
-        self.menu_button.setAutoRaise(True)
-        self.menu_button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
+        self.menu_button = QPushButton("Chart", self)
         self.menu_button.setToolTip(f"Zoom, copy, save. {_HELP}")
         self.menu = self._make_menu()
         self.menu_button.setMenu(self.menu)

@@ -51,7 +51,7 @@ def draw_tornado(plot: Plot, chart: linesim.report.Tornado) -> None:
             shapes.append(Stroke(x, 0, x, 1, line, 0))
     plot.put_shapes(shapes)
     plot.reading.spots = tuple(spots)
-    keys = [Key(f"now, {_text(chart, chart.now)}", plot.pen(look.text, 1.4))]
+    keys = [Key("as all stands", plot.pen(look.text, 1.4))]
     if any(bar.assumed for bar in chart.bars):
         keys.append(Key("hatched: assumed, nobody has looked into it", None, hatched))
     plot.put_keys(*keys)

@@ -52,6 +52,9 @@ class TypedLine(QLineEdit):
         self._rest.stop()
         if text != self.text():
             self.setText(text)
+            if not self.hasFocus():
+                # Of one that is longer than the line the beginning is read.
+                self.setCursorPosition(0)
 
     def event(self, event: QEvent) -> bool:
         if event.type() == QEvent.Type.ShortcutOverride and is_undo(event):

@@ -22,6 +22,8 @@ from gui.form.pages import FieldsPage
 from gui.look import KEPT, QuietLabel
 from linesim.scenario import FieldGroup
 
+_DIGIT_WIDE = "\N{FIGURE SPACE}"
+
 
 class EntriesPage(QWidget):
     """Master and detail of a list of tables."""
@@ -130,7 +132,9 @@ class EntriesPage(QWidget):
             marks = "  ▲"
         elif self.document.differs(own):
             marks = "  ●"
-        return f"{index + 1}   {name_of(self.document, self.group, index)}{marks}"
+        wide = len(str(self.list.count()))
+        number = f"{index + 1}".rjust(wide, _DIGIT_WIDE)
+        return f"{number}   {name_of(self.document, self.group, index)}{marks}"
 
     def _offer_moves(self) -> None:
         listed = self.document.data.get(self.group.name)

@@ -12,10 +12,10 @@ _FIGURE = re.compile(rf"(?P<value>{_NUMBER})(?: ± (?P<half>{_NUMBER}))?(?![\d.]
 def one_decimal(words: str) -> str:
     """The figures in these words with one decimal; those under 1 keep what they have.
 
-    Intervals are rounded up; one that is next to nothing says that it is less.
+    Intervals are rounded up, so that what is known lies in them as they are shown, too.
 
     >>> one_decimal("99.337 ± 0.024 %"), one_decimal("95.81 ± 0.15 %"), one_decimal("0.88 ± 0.02")
-    ('99.3 ± <0.1 %', '95.8 ± 0.2 %', '0.88 ± 0.02')
+    ('99.3 ± 0.1 %', '95.8 ± 0.2 %', '0.88 ± 0.02')
     """
     return _FIGURE.sub(_rounded, words)
 
@@ -28,7 +28,7 @@ def _rounded(found: re.Match[str]) -> str:
     if half is None:
         return words
     most = math.ceil(round(10 * _read(half), 6)) / 10
-    return f"{words} ± <0.1" if _read(half) < 0.05 else f"{words} ± {most:,.1f}"
+    return f"{words} ± {most:,.1f}"
 
 
 def _read(number: str) -> float:

@@ -136,7 +136,10 @@ class _WindowSize(QObject):
 
 
 class KeptColumns(QObject):
-    """Columns as wide as they need, within limits, but for those that somebody has dragged."""
+    """Columns as wide as they need, within limits, but for those that somebody has dragged.
+
+    The usual limit gives way where the table has room to spare.
+    """
 
     def __init__(self, table: QTableWidget, most: Mapping[int, int] | None = None) -> None:
         """``most`` letters by the number of the column; without it all have the usual limit."""
@@ -153,16 +156,22 @@ class KeptColumns(QObject):
         letter, room = self._letter(), room_for(self._table).width()
         self._fitting = True
         self._table.resizeColumnsToContents()
-        for column in range(self._table.columnCount()):
-            most = _MOST_LETTERS if self._most is None else self._most.get(column)
-            width = self._table.columnWidth(column)
-            if most is not None:
-                width = min(width, most * letter)
+        needed = [self._table.columnWidth(column) for column in range(self._table.columnCount())]
+        widths = [min(need, self._limit(n, need) * letter) for n, need in enumerate(needed)]
+        for column in range(len(widths)):
             kept = KEPT.get(self._key(column))
             if kept:
-                width = min(round(float(kept) * letter), room)
-            self._table.setColumnWidth(column, width)
+                needed[column] = widths[column] = min(round(float(kept) * letter), room)
+        spare = max(0, self._table.viewport().width() - sum(widths))
+        for column, need in enumerate(needed):
+            more = min(spare, need - widths[column]) if self._most is None else 0
+            spare -= more
+            self._table.setColumnWidth(column, widths[column] + more)
         self._fitting = False
+
+    def _limit(self, column: int, without: int) -> int:
+        """The most letters of a column."""
+        return _MOST_LETTERS if self._most is None else self._most.get(column, without)
 
     def _resized(self, column: int, _: int, width: int) -> None:
         last = column == self._table.columnCount() - 1

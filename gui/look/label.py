@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QLabel, QWidget
 
@@ -14,6 +14,15 @@ class PlainLabel(QLabel):
         super().__init__(parent)
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.setText(text)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Light and dark: Qt writes the colour of links into markup when it is set."""
+        super().changeEvent(event)
+        markup = self.textFormat() == Qt.TextFormat.RichText
+        if markup and event.type() == QEvent.Type.PaletteChange:
+            text = self.text()
+            self.clear()
+            self.setText(text)
 
 
 def label_of(control: QWidget, text: str) -> PlainLabel:

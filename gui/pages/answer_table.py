@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, Qt
-from PySide6.QtGui import QKeyEvent, QKeySequence
+from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QTableWidget, QTableWidgetItem, QWidget
 
 import linesim
@@ -51,6 +51,12 @@ class AnswerTableView(QTableWidget):
         super().changeEvent(event)
         if event.type() == QEvent.Type.FontChange:
             self._fit_rows()
+            self._columns.fit()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """What was shortened may have room now."""
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
             self._columns.fit()
 
     def _fit_rows(self) -> None:

@@ -20,6 +20,8 @@ from gui.charts import ChartMark, ChartView
 from gui.look import CLOSE, KEPT, NEAR, Card, PlainLabel, one_decimal, plain_tip, spaced
 from gui.pages.answer_table import AnswerTableView
 
+_PARAGRAPH = f'<p style="margin: 0 0 {CLOSE}px 0">'
+
 
 class AnswerView(QWidget):
     """Shows answers one after the other, keeping the tab that is looked at."""
@@ -106,7 +108,8 @@ class AnswerView(QWidget):
         self._answer = answer
         first, *others = (one_decimal(each) for each in answer.words or ("",))
         self.words.setHtml(
-            f"<p><b>{escape(first)}</b></p>" + "".join(f"<p>{escape(each)}</p>" for each in others)
+            f"{_PARAGRAPH}<b>{escape(first)}</b></p>"
+            + "".join(f"{_PARAGRAPH}{escape(each)}</p>" for each in others)
         )
         told = [each for each in answer.words if one_decimal(each) != each]
         self.words.setToolTip(plain_tip("\n".join(told)))

@@ -153,10 +153,10 @@ class ShiftPage(QWidget):
         self._effect_row.setVisible(record is not None and bool(self._shown.forced))
         self._each_run.setEnabled(self._stop_cost.found is not None)
         if record is not None and disturbance is not None:
-            words = linesim.report.disturbance_words(record, disturbance)
-            self._effect_text.show_text(
-                " ".join([*words, self._stop_cost.text]).rstrip(), keep_position=more
-            )
+            stop, cost, *rest = linesim.report.disturbance_words(record, disturbance)
+            # One run says little of what such a stop costs: what many say stands beside it.
+            words = filter(None, (stop, cost, self._stop_cost.text, *rest))
+            self._effect_text.show_text(" ".join(words), keep_position=more)
 
     def _share(self) -> None:
         self.splitter.setSizes([_STRIP_HEIGHT, _GAP_HEIGHT, _PLAN_HEIGHT])

@@ -19,7 +19,7 @@ from linesim.studies.stop_over_replications import StopOverReplications
 
 
 def disturbance_words(record: Record, found: Disturbance) -> tuple[str, ...]:
-    """Sentences on whom the stop reached, the bridge, the reams lost and when it was forgotten.
+    """Sentences on the stop, the reams lost, whom it reached, the bridge and when it was forgotten.
 
     ``record`` is the disturbed run. The parts of the sheeter are told by its knives. Moments are
     hours, minutes and seconds from the start of the run.
@@ -34,7 +34,7 @@ def disturbance_words(record: Record, found: Disturbance) -> tuple[str, ...]:
         f"{_begun(found.station)} stood for {duration_words(_stood(found))}"
         f" from {clock_words(found.began_ns)} ({found.cause})."
     )
-    told = [stop, *_reached(record, found), *_bridge(found, found.began_ns), _lost(found)]
+    told = [stop, _lost(found), *_reached(record, found), *_bridge(found, found.began_ns)]
     return (*told, *_after(record, found), _NOTE)
 
 

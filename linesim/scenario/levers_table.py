@@ -54,8 +54,8 @@ class Levers(Figures):
     """What may be changed to make more, how far, and for how much.
 
     What has no price is not bought: it is said what it would be worth. Places of buffers, wrappers,
-    carton packers and people have their prices in [money], and buffers a longest_m of their own.
-    Prices may be doubted, how far a lever goes is chosen.
+    carton packers and people have their prices in the part Money, and buffers say how long they may
+    get. Prices may be doubted, how far a lever goes is chosen.
     """
 
     off: str | None = quantity(None, pattern=r"^[^\x00-\x1f]+$", label="not to be touched")

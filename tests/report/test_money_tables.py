@@ -195,6 +195,7 @@ def test_an_answer_says_what_its_advice_hangs_on_and_where_that_turns() -> None:
     # 226,297 less at 0.35 are 646,563 reams of 900,000.
     assert (reams["break-even"], reams["from now"]) == (5070.0, -72)
     assert isinstance(chart, Tornado)
+    assert chart.title == table.title
     assert [bar.assumed for bar in chart.bars] == [False, False, True]
     assert content.words[-1] == (
         "It stops paying where one of these alone, all else as it is, goes so far: contribution of"

@@ -88,25 +88,29 @@ def _moved_words(swing: Swing) -> str:
 
 def tornado_table(worth: Worth) -> AnswerTable:
     """Each input between its ends, what that makes of the present value, and the break-even."""
-
-    def value(found: float) -> float:
-        """One digit finer than the present value is known: what a move makes of it is known better
-        than either, since both rest on the same runs."""
-        both = worth.present_value.both
-        return round(found, 1 - last_digit(both)) if 0 < both < math.inf else found
-
     return AnswerTable.of(
         NAME,
-        f"{_TITLE}; as all stands: {worth.present_value.text()} {CURRENCY}",
+        _title(worth),
         worth.swings,
         ("input", lambda each: _label(each.input.name)),
         ("now", _value),
         (Column("known from", left=True, rank=2), lambda each: _KNOWN[each.input.known_from]),
-        (Column("value at lower end", "money", rank=1), lambda each: value(each.at_low)),
-        (Column("value at upper end", "money", rank=1), lambda each: value(each.at_high)),
+        (Column("value at lower end", "money", rank=1), lambda each: _known(worth, each.at_low)),
+        (Column("value at upper end", "money", rank=1), lambda each: _known(worth, each.at_high)),
         ("break-even", _break_even),
         (Column("from now", "%"), _moved),
     )
+
+
+def _title(worth: Worth) -> str:
+    return f"{_TITLE}; as all stands: {worth.present_value.text()} {CURRENCY}"
+
+
+def _known(worth: Worth, value: float) -> float:
+    """One digit finer than the present value is known: what a move makes of it is known better
+    than either, since both rest on the same runs."""
+    both = worth.present_value.both
+    return round(value, 1 - last_digit(both)) if 0 < both < math.inf else value
 
 
 def _label(name: InputName) -> str:
@@ -131,15 +135,17 @@ def _moved(swing: Swing) -> Cell:
 
 def tornado_chart(worth: Worth) -> Tornado:
     """The table as bars."""
-    bars = tuple(_bar(each) for each in worth.swings)
-    return Tornado(NAME, _TITLE, Column("present value", "money"), worth.present_value.mean, bars)
+    bars = tuple(_bar(worth, each) for each in worth.swings)
+    now = _known(worth, worth.present_value.mean)
+    return Tornado(NAME, _title(worth), Column("present value", "money"), now, bars)
 
 
-def _bar(swing: Swing) -> TornadoBar:
-    label = _LABELS[swing.input.name][0]
+def _bar(worth: Worth, swing: Swing) -> TornadoBar:
+    label, unit, _ = _LABELS[swing.input.name]
     ends = written_bounded(_value(swing)).partition("(")[2].rstrip(")")
     assumed = swing.input.known_from == "assumed"
-    return TornadoBar(label, ends, swing.at_low, swing.at_high, assumed)
+    low, high = _known(worth, swing.at_low), _known(worth, swing.at_high)
+    return TornadoBar(label, f"{ends} {unit}".rstrip(), low, high, assumed)
 
 
 _TITLE = "Present value against each input alone"

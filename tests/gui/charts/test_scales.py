@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import pytest
+from PySide6.QtWidgets import QApplication
 
+from gui.charts.axes import RoundAxis
 from gui.charts.scales import along, upwards
+from linesim.report import Scale
 
 
 def test_values_that_span_much_are_logarithmic() -> None:
@@ -32,3 +35,12 @@ def test_bars_begin_at_nothing_and_show_both_ends() -> None:
     assert scale.low < -10
     assert scale.high > 50
     assert 0 < scale.at(0) < 1
+
+
+@pytest.mark.parametrize(("width", "least", "most"), [(230, 5, 6), (1000, 9, 13), (20, 1, 3)])
+def test_an_axis_has_as_many_numbers_as_can_be_read(
+    qapp: QApplication, width: int, least: int, most: int
+) -> None:
+    axis = RoundAxis("top", Scale(0, 8, 0, 8))
+    ((_, ticks),) = axis.tickValues(0, 8, width)
+    assert least <= len(ticks) <= most

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QColor, QFont, QPalette
 from PySide6.QtWidgets import (
     QApplication,
@@ -203,3 +204,20 @@ def test_the_buttons_of_a_dock_are_seen(qapp: QApplication, look: Palette) -> No
         solid = [each for each in drawn if each.alpha() > 200]
         assert len(solid) >= 6
         assert all(contrast(each, window) >= 2.8 for each in solid)
+
+
+def test_links_of_markup_follow_the_colours(qapp: QApplication, qtbot: QtBot) -> None:
+    def made() -> PlainLabel:
+        label = PlainLabel()
+        label.setTextFormat(Qt.TextFormat.RichText)
+        label.setText('<a href="there">what would help</a>')
+        qtbot.addWidget(label)
+        label.show()
+        return label
+
+    use_colours(qapp, "light")
+    qapp.processEvents()
+    before = made()
+    use_colours(qapp, "dark")
+    qapp.processEvents()
+    assert before.grab().toImage() == made().grab().toImage()

@@ -1,0 +1,185 @@
+"""Pictures of every page of the window, in every look, with its questions asked.
+
+    QT_QPA_PLATFORM=offscreen python tests/gui/pictures.py FOLDER [--scenes shift rank-stops]
+
+To be looked at one by one: a page that is right in one size or theme may be wrong in another. A
+folder for each look holds one file for each scene. For twice the density set ``QT_SCALE_FACTOR=2``
+and name a size: ``--looks 1280x800``. Prints the scenes as they are taken and fails nobody.
+"""
+
+from __future__ import annotations
+
+import argparse
+import time
+from collections.abc import Callable
+from pathlib import Path
+
+from PySide6.QtWidgets import QApplication
+
+import linesim
+from gui.command import DEMO, application
+from gui.look import use_colours, use_text_size
+from gui.pages import StudyPage
+from gui.window.main_window import MainWindow
+from gui.window.page_list import PAGES
+from gui.window.screenshot import save_picture
+
+LOOKS = ("1280x800", "1920x1080", "1024x700", "1280x800-dark", "1920x1080-dark")
+_PATIENCE_S = 600
+_RUNS, _HOURS = 4, 24.0
+_PLANT = Path(__file__).parents[2] / "scenarios/plant"
+_OPTIONS = {
+    "meet-target": {"reams_per_week": 330_000.0},
+    "vary": {"fields": ("bridge.places=10,40",)},
+    "size-bridge": {"places": "14,21,40,60"},
+    "forecast": {"until": "14:40", "target": "4000"},
+    "validate": {
+        "against": str(_PLANT / "production.csv"),
+        "log": str(_PLANT / "stop-log.csv"),
+    },
+}
+
+
+class Photographer:
+    """Brings the window into a state and takes it in every look."""
+
+    def __init__(self, folder: Path, looks: list[str], scenes: list[str], scenario: Path) -> None:
+        self.folder, self.looks, self.scenes, self.scenario = folder, looks, scenes, scenario
+        self.app: QApplication = application("light")
+        self.window = MainWindow(remember=False)
+        self.window.show()
+        self.open(scenario)
+
+    def wait(self, done: Callable[[], object]) -> None:
+        """Turn the event loop until ``done()``, and a little longer: layouts settle after it."""
+        until = time.monotonic() + _PATIENCE_S
+        while not done() and time.monotonic() < until:
+            self._turn()
+        for _ in range(20):
+            self._turn()
+
+    def _turn(self) -> None:
+        self.app.processEvents()
+        time.sleep(0.002)
+
+    def open(self, scenario: Path) -> None:
+        """Another line, with its run told to the end."""
+        window = self.window
+        if window.document.path != scenario:
+            before = window.shown.record
+            window.workspace.open(scenario)
+            self.wait(lambda: window.shown.record is not before and window.told)
+
+    def wanted(self, scene: str) -> bool:
+        """Whether this scene is asked for, by its name or by the beginning of it."""
+        return not self.scenes or any(scene.startswith(each) for each in self.scenes)
+
+    def take(self, scene: str) -> None:
+        """Save what the window shows, once for each look."""
+        if not self.wanted(scene):
+            return
+        for look in self.looks:
+            size, *words = look.split("-")
+            width, height = (int(side) for side in size.split("x"))
+            use_colours(self.app, "dark" if "dark" in words else "light")
+            use_text_size(self.app, "much larger" if "larger" in words else "normal")
+            self.window.resize(width, height)
+            self.wait(lambda: True)
+            to = self.folder / look
+            to.mkdir(parents=True, exist_ok=True)
+            save_picture(self.window, to / f"{scene}.png")
+        print(scene, flush=True)
+
+    # -- scenes -----------------------------------------------------------------------------
+
+    def shift(self) -> None:
+        """The first screen, and what its stops make of it."""
+        window = self.window
+        window.pages.go_to("shift")
+        self.take("shift")
+        window.form_dock.hide()
+        self.take("shift-form-folded")
+        window.form_dock.show()
+        for number in range(1, 4):
+            window.step_stop(1)
+            self.take(f"shift-stop-{number}")
+        window.pages.shift.strip.back_to_all()
+        if not self.wanted("shift-forced"):
+            return
+        before = window.shown.record
+        station = window.document.scenario.wrapper[-1].name  # type: ignore[union-attr]
+        window.runs.force((linesim.ForcedStop(station=station, at_h=2, minutes=6),))
+        self.wait(lambda: window.shown.record is not before and window.told)
+        self.take("shift-forced")
+        window.runs.take_out()
+        self.wait(lambda: not window.shown.forced and window.told)
+
+    def study(self, name: str) -> None:
+        """A study before it is asked, with its settings, and each chart and table of its answer."""
+        scenario = "orders" if name == "plan-orders" else None
+        self.open(linesim.scenario.find_scenario(scenario) if scenario else self.scenario)
+        self.window.pages.go_to(name)
+        page = self.window.pages.current
+        assert isinstance(page, StudyPage)
+        self.take(f"{name}-0-before")
+        page.options.set_values(_OPTIONS.get(name, {}))
+        if name == "forecast":
+            state = linesim.scenario.find_scenario(DEMO).parent / "states/short-bridge.toml"
+            page.options.set_values({"state": str(state)})
+        if page.others is not None:
+            page.others.add(linesim.scenario.find_scenario("two-wrappers"))
+        page.settings.runs.setValue(_RUNS)
+        page.settings.hours.setValue(_HOURS)
+        page.show_options.setChecked(True)
+        self.take(f"{name}-1-settings")
+        page.start()
+        self.wait(lambda: not page.busy)
+        if page.refusal:
+            print(f"{name}: {page.refusal}")
+        view = page.answer_view
+        self.take(f"{name}-2-answer")
+        for number in range(1, view.charts.count()):
+            view.charts.setCurrentIndex(number)
+            self.take(f"{name}-3-chart-{number}")
+        view.charts.setCurrentIndex(0)
+        for number in range(1, view.tables.count()):
+            view.tables.setCurrentIndex(number)
+            self.take(f"{name}-4-table-{number}")
+
+    def all(self) -> None:
+        """Every scene that is asked for."""
+        for name in PAGES:
+            if not (self.wanted(name) or any(each.startswith(name) for each in self.scenes)):
+                continue
+            if name == "shift":
+                self.shift()
+            elif name in linesim.questions.STUDIES:
+                self.study(name)
+            else:
+                self.window.pages.go_to(name)
+                self.take(name)
+
+    def close(self) -> None:
+        """End the window and its processes, without a question."""
+        self.window.document.new()
+        self.window.pool.close()
+        self.window.close()
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("folder", type=Path)
+    parser.add_argument("--looks", nargs="+", default=list(LOOKS), metavar="WxH[-dark][-larger]")
+    parser.add_argument("--scenes", nargs="+", default=[], help="names, or how they begin")
+    parser.add_argument("--scenario", default=DEMO)
+    args = parser.parse_args()
+    scenario = linesim.scenario.find_scenario(args.scenario)
+    taken = Photographer(args.folder, args.looks, args.scenes, scenario)
+    try:
+        taken.all()
+    finally:
+        taken.close()
+
+
+if __name__ == "__main__":
+    main()
