@@ -98,7 +98,7 @@ class Table(QTableWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(1, 2, parent)
         self.setHorizontalHeaderLabels(["a/b", LONG])
-        self.resize(600, 200)
+        self.resize(200, 200)
         self.columns = KeptColumns(self)
         self.columns.fit("some")
 
@@ -110,6 +110,11 @@ def test_columns_have_the_widths_they_were_given(qtbot: QtBot, store: WindowSett
     letter = first.fontMetrics().averageCharWidth()
     usual = first.columnWidth(0)
     assert first.columnWidth(1) == 40 * letter
+    # Words are not cut off beside empty room.
+    first.resize(2000, 200)
+    first.columns.fit("some")
+    assert 40 * letter < first.columnWidth(1) < 2000 - usual
+    first.resize(200, 200)
     first.columns.fit("some")
     assert store.get("sizes/columns/some/0 a|b") is None  # nobody has changed it
     first.setColumnWidth(0, 20 * letter)
