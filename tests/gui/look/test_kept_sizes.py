@@ -107,6 +107,7 @@ def test_columns_have_the_widths_they_were_given(qtbot: QtBot, store: WindowSett
     first = Table()
     qtbot.addWidget(first)
     first.show()
+    first.columns.fit("some")
     letter = first.fontMetrics().averageCharWidth()
     usual = first.columnWidth(0)
     assert first.columnWidth(1) == 40 * letter
