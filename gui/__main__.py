@@ -9,6 +9,7 @@ def main() -> None:
     """Entry of ``linesim-window``. An interrupt is answered in words while it is loading, too."""
     linesim.interrupts.note_interrupts()
     linesim.folders.keep_in_own_folders()
+    linesim.log_file.begin_log("linesim-window")
     try:
         from gui.command import main as command
 

@@ -154,6 +154,8 @@ def _open(
     size: tuple[int, int] | None,
     colours: str | None,
 ) -> int:
+    linesim.log_file.note_start()
+    linesim.log_file.note_crashes()
     # Qt is loaded only when there is a window to open: faults are said without it.
     from gui.look import COLOURS, TEXT_SIZES
     from gui.window.abnormal_exit import InterruptHandler
@@ -185,6 +187,7 @@ def _open(
         )
     code = _STOPPED if interrupts.heard else app.exec()
     interrupts.close()
+    linesim.log_file.note_end()
     if code != 0 or outcome is None:
         return code
     if not outcome.saved:

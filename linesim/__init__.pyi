@@ -1,8 +1,10 @@
+from . import about as about
 from . import fast as fast
 from . import files as files
 from . import folders as folders
 from . import interrupts as interrupts
 from . import lessons as lessons
+from . import log_file as log_file
 from . import money as money
 from . import paper as paper
 from . import plant as plant

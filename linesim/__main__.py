@@ -4,12 +4,14 @@ import sys
 
 from linesim.folders import keep_in_own_folders
 from linesim.interrupts import interrupted, note_interrupts
+from linesim.log_file import begin_log
 
 
 def main() -> None:
     """Entry of ``linesim``. An interrupt is answered in words while the program is loading, too."""
     note_interrupts()
     keep_in_own_folders()
+    begin_log("linesim")
     try:
         from linesim.commands import main as command
 

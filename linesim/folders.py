@@ -5,12 +5,16 @@ from __future__ import annotations
 import contextlib
 import os
 import shutil
+import sys
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
 from platformdirs import PlatformDirs
 
 _NAME = "linesim"
+BUNDLED = bool(getattr(sys, "frozen", False))
+"""Whether the program came with a Python of its own, in one folder."""
+UNSAVED = "unsaved work"
 _LIBRARY_FOLDER = "MPLCONFIGDIR"
 """Variable that tells matplotlib where to keep its list of fonts."""
 
@@ -55,10 +59,16 @@ def open_folder() -> Path:
     return _folders().user_state_path / "open"
 
 
+def logs_folder() -> Path:
+    """The log of the program's own faults."""
+    return _folders().user_log_path
+
+
 KEPT = {
     "caches": (engine_folder, studies_folder, fonts_folder),
     "settings": (window_file, columns_file),
-    "unsaved work": (recovery_folder, open_folder),
+    "logs": (logs_folder,),
+    UNSAVED: (recovery_folder, open_folder),
 }
 """All that is kept, by kind."""
 

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import json
 
-from PySide6.QtWidgets import QWidget
+from PySide6.QtWidgets import QMainWindow, QWidget
 
 import linesim
 from gui.document import Document
 from gui.window.error_box import show_error
+from gui.window.task_status import TaskStatus
 from gui.window.text_window import TextWindow, save_text_asked
+from gui.workers import Task
 
 
 def _show(parent: QWidget, title: str, text: str) -> None:
@@ -38,6 +40,16 @@ def show_faults(document: Document, parent: QWidget) -> None:
         if notice:
             lines.append(f"{document.name}: note: {notice}")
     _show(parent, "Faults of the scenario", "\n".join(lines) + "\n")
+
+
+def show_installation(window: QMainWindow, task: Task) -> None:
+    """What the program is made of here and whether it works, once the task of that is done."""
+
+    def show(facts: linesim.about.Facts) -> None:
+        _show(window, "This installation", linesim.about.fault_report(facts))
+
+    task.finished.connect(show)
+    TaskStatus(window, task, "Self-check", lambda _: "Self-check done")
 
 
 def save_schema(parent: QWidget) -> None:

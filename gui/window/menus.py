@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from PySide6.QtGui import QAction, QKeySequence
-from PySide6.QtWidgets import QApplication, QDockWidget, QMenu, QMenuBar, QWidget
+from PySide6.QtWidgets import QApplication, QDockWidget, QMainWindow, QMenu, QMenuBar, QWidget
 
 import linesim
 from gui.document import Document
@@ -25,13 +25,20 @@ from gui.window.exports import Exports
 from gui.window.files import Files
 from gui.window.help_text import chapters
 from gui.window.help_window import HelpWindow
-from gui.window.listings import save_schema, show_causes, show_faults, show_rates
+from gui.window.listings import (
+    save_schema,
+    show_causes,
+    show_faults,
+    show_installation,
+    show_rates,
+)
 from gui.window.page_list import GROUPS, PAGES
 from gui.window.page_switcher import PageSwitcher
 from gui.window.run_bar import RunBar
 from gui.window.tab_order import OrderedWindow
 from gui.window.window_settings import WindowSettings
 from gui.window.workspace import Workspace
+from gui.workers import WorkerPool
 
 Key = QKeySequence.StandardKey
 
@@ -217,8 +224,9 @@ def line_menu(
     _add(menu, "&Take the stop out", runs.take_out, "Ctrl+Shift+T")
 
 
-def help_menu(bar: QMenuBar, pages: PageSwitcher) -> None:
+def help_menu(window: QMainWindow, pages: PageSwitcher, pool: WorkerPool) -> None:
     """What is known without any run."""
+    bar = window.menuBar()
     menu = bar.addMenu("&Help")
 
     def show(chapter: str, heading: str = "") -> None:
@@ -237,4 +245,5 @@ def help_menu(bar: QMenuBar, pages: PageSwitcher) -> None:
     _add(menu, "Known stop &causes", lambda: show_causes(bar.window()))
     _add(menu, "Save the &schema for editors…", lambda: save_schema(bar.window()))
     menu.addSeparator()
+    _add(menu, "This &installation and self-check", lambda: show_installation(window, pool.about()))
     _add(menu, "&About, cautions and limits", lambda: show_about(bar.window()))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+from gui.work.about_task import about
 from gui.work.answer_task import answer_pdf, answer_text
 from gui.work.ask_task import ask, kept_answer
 from gui.work.engine_task import engine
@@ -22,6 +23,7 @@ TASKS: dict[str, Callable[..., Any]] = {
     "story": story,
     "stop_cost_over_replications": stop_cost_over_replications,
     "engine": engine,
+    "about": about,
     "ask": ask,
     "ask_sizes": ask_sizes,
     "one_more_size": one_more_size,

@@ -10,6 +10,7 @@ from collections import deque
 from multiprocessing.connection import Connection
 from typing import Any
 
+import linesim
 from gui.work.messages import (
     CancelRequest,
     PartialResult,
@@ -82,6 +83,8 @@ def serve(connection: Connection[Any, Any], low_priority: bool = False) -> None:
     """Do tasks until the window closes the pipe."""
     # The window decides what an interrupt from the keyboard means.
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    linesim.log_file.begin_log("linesim-window, a worker")
+    linesim.log_file.note_crashes()
     if low_priority and hasattr(os, "nice"):
         os.nice(_NICENESS)
     from gui.work.shift_task import preload
@@ -108,9 +111,10 @@ def serve(connection: Connection[Any, Any], low_priority: bool = False) -> None:
 
 
 def error_text(error: Exception) -> str:
-    """What went wrong, for the user: our own errors speak for themselves."""
-    import linesim
+    """What went wrong, for the user: our own errors speak for themselves.
 
+    Of any other the log has where it came about.
+    """
     if isinstance(error, linesim.scenario.ScenarioFaults | linesim.studies.StudyFileError):
         return str(error)
     if isinstance(error, linesim.studies.WorkersLostError):
@@ -119,4 +123,5 @@ def error_text(error: Exception) -> str:
         return "There was not enough memory for this run. Ask for fewer hours."
     if isinstance(error, ValueError | OSError):
         return f"That could not be done: {error}"
+    linesim.log_file.note_fault(error)
     return f"Something went wrong inside the simulation ({type(error).__name__}: {error})."

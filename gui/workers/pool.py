@@ -120,6 +120,10 @@ class WorkerPool(QObject):
         """
         return self._figures.submit("engine")
 
+    def about(self) -> Task:
+        """What the program is here, a :class:`linesim.about.Facts`."""
+        return self._figures.submit("about")
+
     def ask(
         self,
         question: Question,

@@ -12,6 +12,7 @@ from typing import Any
 
 import click
 
+from linesim.commands.about import about
 from linesim.commands.causes import causes
 from linesim.commands.check import check
 from linesim.commands.exit_codes import BAD_INPUT, FAULT_OF_THE_PROGRAM, STOPPED, os_error_words
@@ -24,6 +25,7 @@ from linesim.commands.schema import schema
 from linesim.commands.state import state
 from linesim.commands.study_commands import STUDY_COMMANDS
 from linesim.interrupts import interrupted
+from linesim.log_file import note_fault
 from linesim.version import __version__
 
 _NOTHING = "Stopped before anything was complete: nothing to report."
@@ -64,6 +66,7 @@ class _Command(click.Group):
             if isinstance(error, ScenarioFaults | RunGivenUpError):
                 click.echo(f"linesim: {error}", err=True)
                 ctx.exit(BAD_INPUT)
+            note_fault(error)
             click.echo(
                 f"linesim: an error in the program, not in your input: {type(error).__name__}:"
                 f" {' '.join(str(error).split()) or 'no more is known'}",
@@ -107,5 +110,6 @@ for _command in (
     glossary,
     *STUDY_COMMANDS,
     fit_stops,
+    about,
 ):
     main.add_command(_command)

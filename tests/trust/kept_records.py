@@ -7,7 +7,8 @@
 
 Prints each case that differs with the groups of its record in which it does, and counts; exits
 with 1 where any does. ``--show`` prints all that a case says, to be compared by ``diff`` with what
-another version of the program prints. ``--make`` keeps what is found from now on.
+another version of the program prints. ``--make`` keeps what is found from now on, and the
+digests of the self-check with it.
 """
 
 from __future__ import annotations
@@ -23,6 +24,7 @@ from typing import get_args
 
 import tests_of_this_clone  # noqa: F401
 
+from linesim.about import self_check
 from linesim.fast import Engine, kept_engine, simulate
 from linesim.record import Record
 from tests.line import kept
@@ -48,6 +50,7 @@ def main() -> int:
     names += names_of_lines(asked.first, asked.lines)
     if asked.make:
         kept.write(_found(asked.engine, names, asked.processes))
+        self_check.keep(self_check.digests(asked.engine))
         print(f"{len(names)} cases kept in {kept.FILE}")
         return 0
     return _compare(names, asked.engine, asked.processes)

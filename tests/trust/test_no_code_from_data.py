@@ -46,7 +46,7 @@ _NO_METHODS = {
     "np.load", "numpy.load", "np.loads", "shutil.unpack_archive",
 }  # fmt: skip
 # The one place that writes files, whole or not at all.
-_WRITERS = {"linesim/files.py"}
+_WRITERS = {"linesim/files.py", "linesim/log_file.py"}
 
 
 @cache

@@ -19,10 +19,12 @@ import linesim
 from gui import dialogs
 from gui.document import Document, OpenFileLock
 from gui.window.about import about_html
+from gui.window.listings import show_installation
 from gui.window.main_window import MainWindow
 from gui.window.page_list import PAGES
 from gui.window.report_dialog import ReportDialog
 from gui.window.text_window import TextWindow
+from gui.workers import Task
 from tests.trust.listening import family, listening
 
 RUN_MS = 90_000
@@ -208,6 +210,19 @@ def test_about_shows_cautions() -> None:
     text = about_html()
     assert "licensed practice" in text
     assert linesim.__version__ in text
+
+
+def test_what_is_installed_is_shown_as_the_command_says_it_once_it_is_known(
+    window: MainWindow,
+) -> None:
+    task = Task(window)
+    show_installation(window, task)
+    assert window.statusBar().currentMessage().startswith("Self-check")
+    facts = linesim.about.Facts({"Versions": {"linesim": "1"}}, None)
+    task.end_finished(facts)
+    (shown,) = window.findChildren(TextWindow)
+    assert shown.text.toPlainText().startswith(facts.text.rstrip())
+    shown.close()
 
 
 def test_a_file_that_another_window_has_open_is_said_until_that_one_goes(
