@@ -58,7 +58,7 @@ class _Command(click.Group):
                 ctx.exit(STOPPED)
             from linesim.line import RunGivenUpError
             from linesim.scenario import ScenarioFaults
-            from linesim.studies.executors import WorkersLostError
+            from linesim.studies.cluster import WorkersLostError
 
             if isinstance(error, WorkersLostError):
                 click.echo(f"linesim: {error}", err=True)

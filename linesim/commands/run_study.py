@@ -49,7 +49,7 @@ def run_study(
     from linesim.interrupts import interrupt_asked_for
     from linesim.questions.asking import answer_with
     from linesim.report.answers.exports import NoWorkbookError
-    from linesim.studies.executors import ClusterError, WorkersLostError
+    from linesim.studies.cluster import ClusterError, WorkersLostError
     from linesim.studies.field_names import FieldError
     from linesim.studies.run_spec import OtherProgramError
     from linesim.studies.runner import Runner, StoppedError

@@ -48,10 +48,12 @@ def _study_options(replications: int) -> tuple[Decorator, ...]:
         processes_option,
         click.option(
             "--cluster",
-            metavar="ADDRESS",
-            help="Make the runs on the workers of a Dask scheduler, such as tcp://10.0.0.5:8786."
-            " What a scheduler sends back is unpacked as Python objects, which can run code: name"
-            " only one that you trust, on a network that you trust.",
+            metavar="WHERE",
+            help="Make the runs on the workers of a Dask scheduler: local for workers of this"
+            " machine (as many as --processes), an address such as tcp://10.0.0.5:8786, or the"
+            " scheduler's file, which ends in .json. What a scheduler sends back is unpacked as"
+            " Python objects, which can run code: name only one that you trust, on a network that"
+            " you trust.",
         ),
         click.option(
             "--keep",

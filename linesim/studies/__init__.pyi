@@ -1,6 +1,6 @@
 from .changes import bridge_fields as bridge_fields
 from .changes import with_bridge as with_bridge
-from .executors import WorkersLostError as WorkersLostError
+from .cluster import WorkersLostError as WorkersLostError
 from .executors import processes_for as processes_for
 from .figures import RunFigures as RunFigures
 from .figures import figures_of as figures_of

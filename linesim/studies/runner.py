@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 import os
 import time
-from collections.abc import Callable, Iterator, Mapping, Sequence
-from concurrent.futures import FIRST_COMPLETED, CancelledError, Executor, Future, wait
-from contextlib import AbstractContextManager, ExitStack, contextmanager
+from collections.abc import Callable, Mapping, Sequence
+from concurrent.futures import CancelledError, Executor
+from contextlib import AbstractContextManager, ExitStack
 from dataclasses import dataclass, replace
 from types import TracebackType
 from typing import Any
@@ -15,18 +15,12 @@ from typing import Any
 from linesim.scenario import Doubted, Scenario
 from linesim.statistics import SQUARE, more_runs_needed
 from linesim.statistics.crossed import FEWEST_SQUARES, lucks
-from linesim.studies.executors import (
-    InThisProcess,
-    OnCluster,
-    executor_for,
-    processes_for,
-    put_in_words,
-    worth_asking,
-)
+from linesim.studies.executors import executor_for, processes_for
+from linesim.studies.handed_out import HandedOut
 from linesim.studies.outcome import Outcome
 from linesim.studies.plants_met import PlantsMet, corner_of
 from linesim.studies.progress import Progress
-from linesim.studies.run_spec import RunSpec, make_run, spec_of
+from linesim.studies.run_spec import RunSpec, spec_of
 from linesim.studies.study_file import StudyFile
 
 WEEK_H = 168.0
@@ -294,7 +288,7 @@ class Runner:
         began, before = time.monotonic(), self.made
         asked = self.made + self.from_file + len(wanted)
         self._tell(asked, began, before)
-        flying: dict[Future[str], RunSpec] = {}
+        handed: HandedOut | None = None
 
         def under_way(part: float) -> bool:
             if time.monotonic() - self._told > _POLL_S:
@@ -304,70 +298,35 @@ class Runner:
 
         try:
             self._end_if_told()
-            executor = self._open(list(wanted.values()))
-            # Only a run in this process can say how far it is, and be stopped in the middle.
-            alone = type(executor) is InThisProcess
-            waiting = list(wanted.values())[::-1]
-            while waiting or flying:
-                while waiting and len(flying) < self._in_flight:
-                    spec = waiting.pop()
-                    asks = alone and worth_asking(spec.warm_up_h + spec.hours)
-                    here = (under_way,) if asks else ()
-                    with self._in_words():
-                        flying[executor.submit(make_run, spec, *here)] = spec
-                self._take(flying, asked, began, before)
-                if waiting or flying:
+            specs = list(wanted.values())
+            handed = HandedOut(self._open(specs), specs, self._in_flight, under_way)
+            while handed.left:
+                for spec, text in handed.ended(None if self._stop is None else _POLL_S):
+                    self._keep(spec, text)
+                    self._tell(asked, began, before)
+                if handed.left:
                     self._end_if_told()
         except KeyboardInterrupt:
             self.interrupted = True
-            self._save_what_ended(flying)
+            self._save_what_ended(handed)
         except Exception as error:
             self.interrupted = isinstance(error, CancelledError) or _by_keyboard(error)
             if not isinstance(error, OSError):
-                self._save_what_ended(flying)
+                self._save_what_ended(handed)
             if not self.interrupted:
                 raise
         finally:
             self.seconds += time.monotonic() - began
-            for future in flying:
-                future.cancel()
-
-    def _take(
-        self, flying: dict[Future[str], RunSpec], asked: int, began: float, before: int
-    ) -> None:
-        """Wait for runs to end, and keep them."""
-        cluster = self._executor if isinstance(self._executor, OnCluster) else None
-        pause = _POLL_S if self._stop is not None else None if cluster is None else _LOOK_S
-        done, _ = wait(flying, timeout=pause, return_when=FIRST_COMPLETED)
-        if cluster is not None and not done and time.monotonic() - self._looked > _LOOK_S:
-            cluster.check()
-            self._looked = time.monotonic()
-        for future in done:
-            spec = flying.pop(future)
-            with self._in_words():
-                text = future.result()
-            self._keep(spec, text)
-            self._tell(asked, began, before)
-
-    @contextmanager
-    def _in_words(self) -> Iterator[None]:
-        """What those who make the runs raise, in words; not what a file does, or a listener."""
-        try:
-            yield
-        except Exception as error:
-            said = put_in_words(error, self._executor)
-            if said is error:
-                raise
-            raise said from None
+            if handed is not None:
+                handed.cancel()
 
     def _end_if_told(self) -> None:
         if self._stop is not None and self._stop():
             raise KeyboardInterrupt
 
-    def _save_what_ended(self, flying: Mapping[Future[str], RunSpec]) -> None:
-        for future, spec in flying.items():
-            if future.done() and not future.cancelled() and future.exception() is None:
-                self._keep(spec, future.result())
+    def _save_what_ended(self, handed: HandedOut | None) -> None:
+        for spec, text in handed.ended_meanwhile() if handed is not None else ():
+            self._keep(spec, text)
 
     def _open(self, specs: Sequence[RunSpec]) -> Executor:
         if self._executor is None or self._alone_for_now:
@@ -379,6 +338,9 @@ class Runner:
                 # A question that asks for a few runs at a time may come to be worth more.
                 self._hours += hours
                 self._alone_for_now = processes == 1 and settings.cluster is None
+            if settings.cluster is not None:
+                # How much it is says nothing of how many workers somebody wants for it.
+                processes = settings.processes or os.cpu_count() or 1
             if self._executor is None or processes > 1:
                 opened: AbstractContextManager[tuple[Executor, int]] = executor_for(
                     processes, settings.cluster

@@ -136,7 +136,7 @@ def test_tables_go_to_csv_and_to_a_workbook(line: str, tmp_path: Path) -> None:
 def test_what_cannot_be_done_is_said(
     line: str, words: tuple[str, ...], said: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("linesim.studies.executors._PATIENCE_AT_THE_START_S", 0.5)
+    monkeypatch.setattr("linesim.studies.cluster._PATIENCE_AT_THE_START_S", 0.5)
     result = called(*(word.format(line) for word in words), "--hours", "1")
     assert result.exit_code == 2, result.output
     assert said in " ".join(result.stderr.split())

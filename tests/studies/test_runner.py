@@ -9,7 +9,8 @@ from typing import ParamSpec, TypeVar
 import pytest
 
 from linesim.statistics import student_interval
-from linesim.studies.executors import ClusterError, InThisProcess
+from linesim.studies.cluster import ClusterError
+from linesim.studies.executors import InThisProcess
 from linesim.studies.run_spec import OtherProgramError, RunSpec, make_run, scenario_digest, spec_of
 from linesim.studies.runner import Runner, Settings, StoppedError
 from linesim.studies.study_file import StudyFile
@@ -73,7 +74,7 @@ def test_runs_asked_for_a_few_at_a_time_get_processes_once_they_are_worth_it(
 
 def test_a_cluster_that_is_not_there_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
     pytest.importorskip("distributed")
-    monkeypatch.setattr("linesim.studies.executors._PATIENCE_AT_THE_START_S", 0.5)
+    monkeypatch.setattr("linesim.studies.cluster._PATIENCE_AT_THE_START_S", 0.5)
     with (
         pytest.raises(ClusterError, match="no scheduler answers"),
         Runner(Settings(replications=2, hours=1.0, cluster="tcp://127.0.0.1:9")) as runner,
