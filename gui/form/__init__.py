@@ -1,5 +1,6 @@
 """The scenario as a form that is made from its declared fields."""
 
+from gui.form.entries_page import EntryList
 from gui.form.form_view import FormView
 
-__all__ = ["FormView"]
+__all__ = ["EntryList", "FormView"]

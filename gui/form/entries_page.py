@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QShowEvent
+from PySide6.QtGui import QGuiApplication, QShowEvent
 from PySide6.QtWidgets import (
     QHBoxLayout,
     QListWidget,
@@ -17,10 +17,63 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.document import Document
+from gui.form.block import block_of, pasted
 from gui.form.entries import add_entry, entries_of, move_entry, name_of, remove_entry
 from gui.form.pages import FieldsPage
-from gui.look import KEPT, QuietLabel
+from gui.look import KEPT, QuietLabel, wrapped_label
 from linesim.scenario import FieldGroup
+from linesim.statistics import counted
+
+_MOST_FAULTS = 8
+
+
+class EntryList(QListWidget):
+    """The entries; copied and pasted they are a block of cells with a row for each."""
+
+    def __init__(
+        self, document: Document, group: FieldGroup, parent: QWidget | None = None
+    ) -> None:
+        super().__init__(parent)
+        self._document, self._group = document, group
+        self.said = wrapped_label()
+        """What came of pasting."""
+        self.setAccessibleName(f"{group.label}: entries")
+        self.setAccessibleDescription("Copy and paste go to a spreadsheet and back, all fields")
+        self.setUniformItemSizes(True)
+        self.setContextMenuPolicy(Qt.ContextMenuPolicy.ActionsContextMenu)
+        self.addAction("Copy all, for a spreadsheet").triggered.connect(self.copy)
+        self.addAction("Paste rows of a spreadsheet").triggered.connect(self.paste)
+
+    def copy(self) -> None:
+        """All entries, below the names of their fields."""
+        QGuiApplication.clipboard().setText(block_of(self._document, self._group))
+
+    def paste(self) -> None:
+        """Entries of these names are changed, others added, in one step; or nothing is."""
+        if not self._document.is_readable:
+            return
+        found = pasted(self._document, self._group, QGuiApplication.clipboard().text())
+        if found.faults:
+            more = len(found.faults) - _MOST_FAULTS
+            rest = [f"and {more} more"] if more > 0 else []
+            lines = "\n".join([*found.faults[:_MOST_FAULTS], *rest])
+            self._say(f"▲ Nothing was pasted.\n{lines}")
+            return
+        label = self._group.label
+        if found.changes:
+            self._document.end_step()
+            self._document.set_fields(found.changes, f"pasted rows of {label}")
+            self._document.end_step()
+        added = counted(found.added, "entry", "entries")
+        self._say(f"Pasted: {added} added, {found.changed} changed.")
+
+    def _say(self, words: str) -> None:
+        self.said.setText(words)
+        self.said.setVisible(bool(words))
+
+    def quiet(self) -> None:
+        """What came of pasting is old."""
+        self._say("")
 
 _DIGIT_WIDE = "\N{FIGURE SPACE}"
 
@@ -33,9 +86,7 @@ class EntriesPage(QWidget):
     ) -> None:
         super().__init__(parent)
         self.document, self.group = document, group
-        self.list = QListWidget()
-        self.list.setAccessibleName(f"{group.label}: entries")
-        self.list.setUniformItemSizes(True)
+        self.list = EntryList(document, group)
         self.list.currentRowChanged.connect(self._show_entry)
         self.add = QPushButton("Add")
         self.remove = QPushButton("Remove")
@@ -47,6 +98,9 @@ class EntriesPage(QWidget):
             self.add.setMenu(self._causes())
         else:
             self.add.clicked.connect(lambda: self._add({}))
+        self.paste = QPushButton("Paste")
+        self.paste.setToolTip("Rows of a spreadsheet; the first of them names the fields")
+        self.paste.clicked.connect(self.list.paste)
         self.detail = FieldsPage(document, group)
         self.nothing = QuietLabel(f"{group.help} There is none yet: Add makes one.")
         self.nothing.setAlignment(Qt.AlignmentFlag.AlignTop)
@@ -55,7 +109,7 @@ class EntriesPage(QWidget):
         column = QVBoxLayout(master)
         column.setContentsMargins(8, 4, 8, 4)
         buttons = QHBoxLayout()
-        for button in (self.add, self.remove, self.up, self.down):
+        for button in (self.add, self.remove, self.up, self.down, self.paste):
             narrow = button.fontMetrics().horizontalAdvance(button.text()) + 40
             button.setMaximumWidth(narrow)
             button.setAutoDefault(False)
@@ -74,7 +128,9 @@ class EntriesPage(QWidget):
         KEPT.splitter(self.halves, f"form/{group.name}")
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
-        whole.addWidget(self.halves)
+        self.list.said.setContentsMargins(8, 4, 8, 0)
+        whole.addWidget(self.list.said)
+        whole.addWidget(self.halves, 1)
 
     def point_at(self, name: str) -> None:
         """The page shows its own list whatever it is pointed at."""
@@ -82,6 +138,7 @@ class EntriesPage(QWidget):
 
     def refresh(self) -> None:
         """Show what the document says now."""
+        self.list.quiet()
         count = len(entries_of(self.document, self.group))
         chosen = min(max(0, self.list.currentRow()), count - 1)
         self.list.blockSignals(True)
@@ -98,6 +155,7 @@ class EntriesPage(QWidget):
         self.nothing.setVisible(count == 0)
         self.detail.setVisible(count > 0)
         self.add.setEnabled(readable and count < self.group.most)
+        self.paste.setEnabled(readable)
         self.remove.setEnabled(readable and count > self.group.least)
         self._offer_moves()
         if count:

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PySide6.QtCore import QEvent, Qt
-from PySide6.QtGui import QKeyEvent, QKeySequence, QResizeEvent
+from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QTableWidget, QTableWidgetItem, QWidget
 
 import linesim
@@ -18,6 +20,7 @@ class AnswerTableView(QTableWidget):
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._table: linesim.report.AnswerTable | None = None
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setAlternatingRowColors(True)
         self.setTabKeyNavigation(False)
@@ -27,6 +30,7 @@ class AnswerTableView(QTableWidget):
 
     def show_table(self, table: linesim.report.AnswerTable) -> None:
         """Put this table on screen."""
+        self._table = table
         self.setAccessibleName(table.title)
         self.setRowCount(len(table.rows))
         self.setColumnCount(len(table.columns))
@@ -46,6 +50,21 @@ class AnswerTableView(QTableWidget):
                 self.setItem(i, j, item)
         self._columns.fit(table.name)
 
+    def copy(self) -> None:
+        """Put what is chosen, all where nothing is, on the clipboard: whole figures, with ends."""
+        if self._table is None:
+            copy_cells(self)
+            return
+        chosen = {(index.row(), index.column()) for index in self.selectedIndexes()}
+        rows = sorted({row for row, _ in chosen}) or range(len(self._table.rows))
+        columns = sorted({column for _, column in chosen}) or range(len(self._table.columns))
+        part = replace(
+            self._table,
+            columns=tuple(self._table.columns[n] for n in columns),
+            rows=tuple(tuple(self._table.rows[row][n] for n in columns) for row in rows),
+        )
+        QGuiApplication.clipboard().setText(linesim.report.table_csv(part, separator="\t"))
+
     def changeEvent(self, event: QEvent) -> None:
         """Rows and columns follow the size of the letters."""
         super().changeEvent(event)
@@ -64,6 +83,6 @@ class AnswerTableView(QTableWidget):
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.matches(QKeySequence.StandardKey.Copy):
-            copy_cells(self)
+            self.copy()
         else:
             super().keyPressEvent(event)

@@ -17,6 +17,8 @@ from PySide6.QtWidgets import (
 
 from gui.charts import ChartWidget
 from gui.charts.clipboard import copy_cells
+from gui.form import EntryList
+from gui.pages.answer_table import AnswerTableView
 
 _Text = QLineEdit | QTextEdit | QPlainTextEdit
 _Act = Callable[[], object]
@@ -41,6 +43,8 @@ def copy_of(widget: QWidget | None) -> _Act | None:
     """What copies from a widget; None where nothing can be."""
     if isinstance(widget, ChartWidget):
         return widget.copy_picture
+    if isinstance(widget, AnswerTableView | EntryList):
+        return widget.copy
     if isinstance(widget, QTableWidget):
         return lambda: copy_cells(widget)
     text = _text_of(widget)
@@ -53,6 +57,8 @@ def _cut_of(widget: QWidget | None) -> _Act | None:
 
 
 def _paste_of(widget: QWidget | None) -> _Act | None:
+    if isinstance(widget, EntryList):
+        return widget.paste
     text = _text_of(widget)
     return None if text is None or text.isReadOnly() else text.paste
 

@@ -11,7 +11,7 @@ from collections.abc import Callable
 from typing import TypeGuard
 
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QGuiApplication, QWheelEvent
+from PySide6.QtGui import QContextMenuEvent, QGuiApplication, QWheelEvent
 from PySide6.QtPrintSupport import QPrintDialog
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
@@ -74,7 +74,8 @@ _KEYS = (
     *((key, _CTRL) for key in (Key.Key_PageUp, Key.Key_PageDown, Key.Key_V, Key.Key_X, Key.Key_1)),
     *((key, _CTRL) for key in (Key.Key_2, Key.Key_3, Key.Key_4, Key.Key_5, Key.Key_6, Key.Key_7)),
     *((key, _ALT) for key in (Key.Key_F, Key.Key_E, Key.Key_V, Key.Key_L, Key.Key_H, Key.Key_S)),
-    (Key.Key_T, _CTRL | _SHIFT),
+    *((key, _CTRL | _SHIFT) for key in (Key.Key_T, Key.Key_F, Key.Key_Z)),
+    *((key, _PLAIN) for key in (Key.Key_F1, Key.Key_F7, Key.Key_F11, Key.Key_Plus, Key.Key_Minus)),
 )
 _TEXTS = ("0", "7", "12.5", "-3", "1e9", "", "x", "bridge", "6,20,60", "<b>jam</b>", "greater 10")
 
@@ -175,6 +176,14 @@ class Hand:
             QTest.mouseMove(widget, at)
         else:
             QTest.mouseClick(widget, _RIGHT, _PLAIN, at)
+            # Qt's test sends no more than the button.
+            if Shiboken.isValid(widget):
+                self._ask_for_menu(widget, at)
+
+    def _ask_for_menu(self, widget: QWidget, at: QPoint) -> None:
+        how = self._luck.choice((QContextMenuEvent.Reason.Mouse, QContextMenuEvent.Reason.Keyboard))
+        event = QContextMenuEvent(how, at, widget.mapToGlobal(at))
+        QApplication.sendEvent(widget, event)
 
     def _drag(self, widget: QWidget, at: QPoint) -> None:
         luck = self._luck

@@ -11,6 +11,7 @@ from gui.charts import ChartWidget
 from gui.pages.answer_table import AnswerTableView
 from gui.window import clipboard_menu
 from gui.window.main_window import MainWindow
+from linesim.report import AnswerTable, Column, Figure
 
 CONTROL = Qt.KeyboardModifier.ControlModifier
 
@@ -54,6 +55,18 @@ def test_what_has_the_focus_is_copied_and_pasted_into(
     table.setCurrentCell(1, 1)
     clipboard_menu.copy()
     assert clipboard.text() == "b\n3"
+    column = Column("reams", "reams a week")
+    table.show_table(AnswerTable("t", "T", (Column("a"), column), (("x", Figure(1234.5, 6.5)),)))
+    table.setCurrentCell(-1, -1)
+    table.clearSelection()
+    clipboard_menu.copy()
+    head, row = clipboard.text().splitlines()
+    assert head.split("\t")[:2] == ["a", "reams [reams a week]"]
+    assert row.split("\t")[:2] == ["x", "1234.5"]
+    assert "\t6.5" in row
+    table.setCurrentCell(0, 1)
+    clipboard_menu.copy()
+    assert clipboard.text().startswith("reams [reams a week]\t")
     focus_on(monkeypatch, chart)
     clipboard_menu.copy()
     assert not clipboard.image().isNull()
