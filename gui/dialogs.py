@@ -11,6 +11,8 @@ from PySide6.QtWidgets import QDialog, QFileDialog, QLineEdit, QMessageBox, QWid
 
 import linesim
 
+DISCARD = "Discard them"
+"""What is unsaved is given up."""
 _REPLACE, _KEEP = "Replace it", "Cancel"
 _UNUSED = re.compile(r"[^\w.]+")
 _SUFFIX = re.compile(r"\*(\.[A-Za-z]+)")

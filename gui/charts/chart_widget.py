@@ -22,7 +22,7 @@ from PySide6.QtWidgets import QHBoxLayout, QMenu, QPushButton, QSizePolicy, QVBo
 import linesim
 from gui import dialogs
 from gui.charts.clipboard import put_picture
-from gui.look import LIGHT, PlainLabel, palette_of, wrapped_label
+from gui.look import LIGHT, FaultLabel, PlainLabel, palette_of, wrapped_label
 
 if TYPE_CHECKING:
     from gui.charts.plot import Draw, Plot
@@ -73,8 +73,7 @@ class ChartWidget(QWidget):
         self.title.setFont(font)
         self.caption = wrapped_label()
         self.caption.setParent(self)
-        self.status = wrapped_label()
-        self.status.setParent(self)
+        self.status = FaultLabel(self)
         self.menu_button = QPushButton("Chart", self)
         self.menu_button.setToolTip(f"Zoom, copy, save. {_HELP}")
         self.menu = self._make_menu()
@@ -136,7 +135,7 @@ class ChartWidget(QWidget):
         self.caption.setVisible(bool(caption))
         self.setAccessibleName(title)
         self.menu_button.setAccessibleName(f"Chart: {title}")
-        self._say("")
+        self.status.say()
         self.setAccessibleDescription(self._described)
         self._redraw()
 
@@ -256,14 +255,10 @@ class ChartWidget(QWidget):
             return
         try:
             save(path)
-            self._say("")
+            self.status.say()
             dialogs.WRITTEN.told.emit(path)
         except OSError as error:
-            self._say(f"▲ It could not be written: {error}")
-
-    def _say(self, words: str) -> None:
-        self.status.setText(words)
-        self.status.setVisible(bool(words))
+            self.status.say(f"It could not be written: {error}")
 
     def save_png(self, path: Path) -> None:
         """Write it as a picture. Raises ``OSError`` where that is not possible."""

@@ -8,13 +8,11 @@ from PySide6.QtGui import (
     QFocusEvent,
     QKeyEvent,
     QKeySequence,
-    QPalette,
     QWheelEvent,
 )
 from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
 
 from gui.document import Document
-from gui.look import PlainLabel, palette_of
 
 REST_MS = 150
 """How long typing must rest before what was typed is checked."""
@@ -97,35 +95,6 @@ class CalmCombo(QComboBox):
             super().wheelEvent(event)
         else:
             event.ignore()
-
-
-class FaultLabel(PlainLabel):
-    """What is wrong, in the colour of trouble and with a sign of its own."""
-
-    def __init__(self, parent: QWidget | None = None) -> None:
-        super().__init__("", parent)
-        self.setWordWrap(True)
-        self.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
-        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
-        self._colour()
-        self.hide()
-
-    def show_faults(self, words: list[str]) -> None:
-        """Show these faults, or nothing."""
-        self.setText("\n".join(f"▲ {text}" for text in words))
-        self.setVisible(bool(words))
-
-    def changeEvent(self, event: QEvent) -> None:
-        super().changeEvent(event)
-        if event.type() == QEvent.Type.PaletteChange:
-            self._colour()
-
-    def _colour(self) -> None:
-        wanted = palette_of(self).trouble
-        palette = self.palette()
-        if palette.color(QPalette.ColorRole.WindowText).name() != wanted:
-            palette.setColor(QPalette.ColorRole.WindowText, wanted)
-            self.setPalette(palette)
 
 
 def is_undo(event: QEvent) -> bool:

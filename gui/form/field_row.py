@@ -17,12 +17,11 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.document import Document, field_label
-from gui.form.controls import FaultLabel
 from gui.form.doubt_button import DoubtButton
 from gui.form.editors import ChoiceEditor, Editor, LineEditor, SuggestingEditor, SwitchEditor
 from gui.form.law_editor import LawEditor
 from gui.form.typed import shown, usual
-from gui.look import PlainLabel, QuietLabel
+from gui.look import FaultLabel, PlainLabel, QuietLabel
 from linesim.report import capital, unit_words
 from linesim.scenario import Fault, FieldDescription, currency_of, unit_in
 
@@ -81,7 +80,7 @@ class FieldRow(QWidget):
         elif isinstance(self.editor, LawEditor):
             self.editor.show_doubts(name)
         wrong = faults_at(document, self.owns)
-        self.fault.show_faults(wrong)
+        self.fault.say(*wrong)
         differs = differs_within(document, name)
         self.put_back.setVisible(differs)
         if differs:

@@ -9,10 +9,10 @@ from PySide6.QtWidgets import QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 
 import linesim
 from gui.document import Document
-from gui.form.controls import CalmCombo, FaultLabel
+from gui.form.controls import CalmCombo
 from gui.form.field_row import differs_within, faults_at
 from gui.form.law_editor import LawEditor
-from gui.look import PlainLabel
+from gui.look import FaultLabel, PlainLabel
 from linesim.scenario import FieldGroup
 
 
@@ -71,7 +71,7 @@ class MeterRow(QWidget):
                 law.set_accessible(f"every so many {field.label}", field.help)
         names = [self._full(field.name) for field in self.fields]
         self.put_back.setVisible(any(differs_within(self.document, name) for name in names))
-        self.fault.show_faults(faults_at(self.document, self.owns))
+        self.fault.say(*faults_at(self.document, self.owns))
         self.setEnabled(self.document.is_readable)
 
     @property

@@ -6,10 +6,9 @@ from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QCheckBox, QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from gui.document import Document
-from gui.form.controls import FaultLabel
 from gui.form.field_row import FieldRow, faults_at
 from gui.form.meter_row import MeterRow
-from gui.look import QuietLabel
+from gui.look import FaultLabel, QuietLabel
 from linesim.scenario import FieldGroup
 
 Row = FieldRow | MeterRow
@@ -73,7 +72,7 @@ class FieldsPage(QScrollArea):
         def own(name: str) -> bool:
             return self.owns(name) and self.row_of(name) is None
 
-        self.fault.show_faults(faults_at(self.document, own))
+        self.fault.say(*faults_at(self.document, own))
         if self.group.optional:
             there = self.document.value(self.name) is not None
             self.present.setChecked(there)

@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui import dialogs
-from gui.look import KEPT, PlainLabel, label_of, wrapped_label
+from gui.look import KEPT, FaultLabel, PlainLabel, label_of
 
 _USUAL_PERCENT = 25.0
 _LINES = 4
@@ -72,7 +72,7 @@ class LessonDialog(QDialog):
             " the lesson; your own file stays as it is."
         )
         words.setWordWrap(True)
-        self.faults = wrapped_label()
+        self.faults = FaultLabel()
         buttons = QDialogButtonBox(
             QDialogButtonBox.StandardButton.Save | QDialogButtonBox.StandardButton.Cancel
         )
@@ -114,18 +114,14 @@ class LessonDialog(QDialog):
                 nothing_else_stops=self.calm.isChecked(),
             )
         except linesim.scenario.ScenarioFaults as faults:
-            self._say(
+            self.faults.say(
                 *(
                     f"{each.field}: {each.problem}; right would be: {each.would_be_right}"
                     for each in faults.faults
                 )
             )
         except OSError as error:
-            self._say(f"▲ It could not be written: {error}")
+            self.faults.say(f"It could not be written: {error}")
         else:
             self.written = path
             self.accept()
-
-    def _say(self, *lines: str) -> None:
-        self.faults.setText("\n".join(lines))
-        self.faults.show()

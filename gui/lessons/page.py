@@ -29,6 +29,7 @@ from gui.lessons.texts import question_html, truth_html
 from gui.look import (
     KEPT,
     NEAR,
+    FaultLabel,
     FlowRow,
     PageTitle,
     PlainLabel,
@@ -37,8 +38,10 @@ from gui.look import (
     spaced,
     wrapped_label,
 )
+from gui.work.fault_words import fault_words
 from gui.workers import WorkerPool
 
+_SAVE, _CANCEL = "Save them…", "Cancel"
 _MOST_ANSWER = 100_000.0
 _PARTS = 1000
 _COMMIT, _NEXT, _AGAIN = "&Commit to it", "&Next lesson", "Answer ane&w"
@@ -82,6 +85,7 @@ class LessonsPage(QWidget):
         self._score = PlainLabel("", self)
         self._said = wrapped_label()
         self._said.setParent(self)
+        self._wrong = FaultLabel(self)
         head = QHBoxLayout()
         head.addWidget(PageTitle("Lessons"), 1)
         head.addWidget(self._score)
@@ -90,6 +94,7 @@ class LessonsPage(QWidget):
         layout.addLayout(head)
         layout.addWidget(self._make_course())
         layout.addWidget(self._said)
+        layout.addWidget(self._wrong)
         layout.addWidget(splitter, 1)
 
     def _share(self) -> None:
@@ -159,7 +164,7 @@ class LessonsPage(QWidget):
         try:
             attempt = self.course.add(path)
         except linesim.scenario.ScenarioFaults as faults:
-            self._say(f"{path.name} is no lesson that can be used.\n{faults}")
+            self._wrong.say(f"{path.name} is no lesson that can be used: {fault_words(faults)}")
             return False
         self._say("")
         attempt.changed.connect(self._refresh)
@@ -186,20 +191,38 @@ class LessonsPage(QWidget):
             self.chooser.setCurrentIndex(0)
             self._answer.setFocus()
 
-    def _ask_save(self) -> None:
+    def _ask_save(self) -> bool:
         path = dialogs.ask_file(self, "Save the answers", "answers.csv", "Tables (*.csv)")
-        if path is not None:
-            self.save(path)
+        return path is not None and self.save(path)
 
-    def save(self, path: Path) -> None:
-        """Keep all answers in this file, and those that are still to come."""
+    def save(self, path: Path) -> bool:
+        """Keep all answers in this file, and those still to come; False where that fails."""
         try:
             self.course.save(path)
         except OSError as error:
-            self._say(f"▲ It could not be written: {error}")
-            return
+            self._wrong.say(f"It could not be written: {error}")
+            return False
         dialogs.WRITTEN.told.emit(path)
         self._say(f"Saved: {path}. Answers still to come are written there, too.")
+        return True
+
+    def confirm_close(self) -> bool:
+        """Whether the window may close; asks where answers are in no file."""
+        unsaved = self.course.unsaved
+        if not unsaved:
+            return True
+        are = "is" if unsaved == 1 else "are"
+        taken = dialogs.choose(
+            self,
+            "Answers to lessons",
+            f"{linesim.statistics.counted(unsaved, 'answer')} to lessons {are} in no file.",
+            _SAVE,
+            dialogs.DISCARD,
+            _CANCEL,
+            default=_SAVE,
+            escape=_CANCEL,
+        )
+        return self._ask_save() if taken == _SAVE else taken == dialogs.DISCARD
 
     def _show_course(self) -> None:
         course = self.course
@@ -221,6 +244,7 @@ class LessonsPage(QWidget):
         return f"{number}  {attempt.lesson.title}{mark}"
 
     def _say(self, words: str) -> None:
+        self._wrong.say()
         self._said.setText(words)
         self._said.setVisible(bool(words))
 

@@ -11,6 +11,7 @@ from gui.look import KeptColumns, plain_tip
 _HEADS = ("in the log", "stops", "station", "taken for", "")
 _MOST_NAME = 24
 """Letters of what a log calls a stop: some are sentences."""
+_STATION, _TAKEN_FOR = 2, 3
 _NEW = "new to the scenario"
 _BY_ITSELF = "made by the line itself"
 
@@ -69,13 +70,13 @@ class CausesTable(QTableWidget):
                         Qt.AlignmentFlag.AlignRight | Qt.AlignmentFlag.AlignVCenter
                     )
                 self.setItem(n, column, item)
-            self.setCellWidget(n, 3, self._choice(cause, known))
+            self.setCellWidget(n, _TAKEN_FOR, self._choice(cause, known))
             rows = (*cause.stops, *cause.changes)
             machines = tuple(dict.fromkeys(stop.station for stop in rows if stop.station))
             if cause.station is None and machines:
-                self.setCellWidget(n, 2, self._station(machines, scenario))
+                self.setCellWidget(n, _STATION, self._station(machines, scenario))
             else:
-                self.removeCellWidget(n, 2)
+                self.removeCellWidget(n, _STATION)
         self._columns.fit("log causes")
 
     def _station(

@@ -23,6 +23,7 @@ from gui.logs.log_work import LogWork
 from gui.logs.parts import dropped_tables, fault_text
 from gui.look import (
     NEAR,
+    FaultLabel,
     PageTitle,
     PlainLabel,
     fold_button,
@@ -40,6 +41,7 @@ _ABOUT = (
     " is. Every row that cannot be used is listed with its reason."
 )
 _WRITES = "Each with a note of where its figures came from; undo takes it back"
+_NOT_READ = "Once the log can be read, its causes stand here."
 _NOTHING = "Choose logs or drop them here: CSV files or workbooks with a row for each stop."
 
 
@@ -89,7 +91,7 @@ class StopLogPage(QWidget):
         head.addStretch(1)
         head.addWidget(self.show_columns)
         head.addWidget(self.show_options)
-        self.error, self.counts, self.written = wrapped_label(), wrapped_label(), wrapped_label()
+        self.error, self.counts, self.written = FaultLabel(), wrapped_label(), wrapped_label()
         bold = self.counts.font()
         bold.setBold(True)
         self.counts.setFont(bold)
@@ -159,7 +161,7 @@ class StopLogPage(QWidget):
             reading = self.options.reading(self.columns.overrides, self._causes, self._stations)
             settings = self.options.settings()
         except ValueError as error:
-            self._show_error(f"▲ {error}")
+            self.error.say(str(error))
             return
         self._show_written("")
         self.work.read(paths, reading, settings, forget=forget)
@@ -170,7 +172,7 @@ class StopLogPage(QWidget):
         self.columns.show_look(look)
         self.options.show_counter(bool(look.columns.get("counter")))
         named = len(self.work.paths) > 1
-        self._show_error("\n".join(f"▲ {fault_text(each, named=named)}" for each in look.faults))
+        self.error.say(*(fault_text(each, named=named) for each in look.faults))
         if look.faults:
             self.show_columns.setChecked(True)
         self._show_matched(look.matched)
@@ -205,7 +207,7 @@ class StopLogPage(QWidget):
         try:
             settings = self.options.settings()
         except ValueError as error:
-            self._show_error(f"▲ {error}")
+            self.error.say(str(error))
             return
         self.work.fit(settings)
 
@@ -232,7 +234,7 @@ class StopLogPage(QWidget):
     def _failed(self, words: str, details: str) -> None:
         if self.work.look is None:
             self._show_matched(None)
-        self._show_error(f"▲ {words}", details)
+        self.error.say(words, details=details)
 
     # -- what can be done -------------------------------------------------------------------
 
@@ -240,10 +242,14 @@ class StopLogPage(QWidget):
         work = self.work
         there = bool(work.paths)
         matched = work.look.matched if work.look is not None else None
-        self.nothing.setVisible(not there)
         self.save.setEnabled(work.fitted is not None)
-        for part in (self.tabs, self.run, self.write, self.save, self.show_columns):
-            part.setVisible(there)
+        self.show_columns.setVisible(there)
+        # Of what could not be read there is nothing to say but why.
+        read = there and (matched is not None or work.busy)
+        for part in (self.tabs, self.run, self.write, self.save):
+            part.setVisible(read)
+        self.nothing.setVisible(not read)
+        self.nothing.setText(_NOT_READ if there else _NOTHING)
         self.columns.setVisible(there and self.show_columns.isChecked())
         usable = not work.busy and matched is not None and bool(matched.causes)
         self.run.set_busy(work.fitting)
@@ -269,11 +275,6 @@ class StopLogPage(QWidget):
         if self.work.stale:
             self.reread()
 
-    def _show_error(self, words: str, details: str = "") -> None:
-        self.error.setText(words)
-        self.error.setToolTip(plain_tip(details))
-        self.error.setVisible(bool(words))
-
     def _show_written(self, words: str, text: str | None = None) -> None:
         """``text``: the scenario's, where that is what was written."""
         self.written.setText(words)
@@ -296,7 +297,7 @@ class StopLogPage(QWidget):
         try:
             message = self.work.save(folder)
         except OSError as error:
-            self._show_error(f"▲ It could not be written: {error}")
+            self.error.say(f"It could not be written: {error}")
             return
         self._show_written(message)
         dialogs.WRITTEN.told.emit(folder)

@@ -156,7 +156,7 @@ class KeptColumns(QObject):
         letter, room = self._letter(), room_for(self._table).width()
         self._fitting = True
         self._table.resizeColumnsToContents()
-        needed = [self._table.columnWidth(column) for column in range(self._table.columnCount())]
+        needed = [self._needed(column) for column in range(self._table.columnCount())]
         widths = [min(need, self._limit(n, need) * letter) for n, need in enumerate(needed)]
         for column in range(len(widths)):
             kept = KEPT.get(self._key(column))
@@ -168,6 +168,13 @@ class KeptColumns(QObject):
             spare -= more
             self._table.setColumnWidth(column, widths[column] + more)
         self._fitting = False
+
+    def _needed(self, column: int) -> int:
+        """What a column needs, px: Qt measures what is written in cells, not what stands in them."""
+        table = self._table
+        inside = [table.cellWidget(row, column) for row in range(table.rowCount())]
+        widths = [each.sizeHint().width() for each in inside if each is not None]
+        return max([table.columnWidth(column), *widths])
 
     def _limit(self, column: int, without: int) -> int:
         """The most letters of a column."""

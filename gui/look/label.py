@@ -6,6 +6,9 @@ from PySide6.QtCore import QEvent, Qt
 from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QLabel, QWidget
 
+from gui.look.current_palette import palette_of
+from gui.look.tool_tip import plain_tip
+
 
 class PlainLabel(QLabel):
     """A label that takes no text for markup; whoever shows markup of its own says so."""
@@ -55,6 +58,37 @@ class QuietLabel(PlainLabel):
         super().__init__(text, parent)
         self.setForegroundRole(QPalette.ColorRole.PlaceholderText)
         self.setWordWrap(True)
+
+
+class FaultLabel(PlainLabel):
+    """What is wrong, in the colour of trouble and with its sign; hidden where nothing is."""
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__("", parent)
+        self.setWordWrap(True)
+        self.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self._colour()
+        self.hide()
+
+    def say(self, *faults: str, details: str = "") -> None:
+        """Show these faults, those that are empty left out; nothing where none are left."""
+        there = [words for words in faults if words]
+        self.setText("\n".join(f"▲ {words}" for words in there))
+        self.setToolTip(plain_tip(details))
+        self.setVisible(bool(there))
+
+    def changeEvent(self, event: QEvent) -> None:
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.PaletteChange:
+            self._colour()
+
+    def _colour(self) -> None:
+        wanted = palette_of(self).trouble
+        palette = self.palette()
+        if palette.color(QPalette.ColorRole.WindowText).name() != wanted:
+            palette.setColor(QPalette.ColorRole.WindowText, wanted)
+            self.setPalette(palette)
 
 
 def wrapped_label() -> PlainLabel:

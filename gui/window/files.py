@@ -21,7 +21,6 @@ if TYPE_CHECKING:
 _FILTER = "Scenario files (*.toml);;All files (*)"
 TAKE_UP, LOOK, DISCARD_IT = "Restore it", "Look at it first", "Discard it"
 _LATER = "Ask again at the next start"
-DISCARD = "Discard them"
 SMALLEST = "the smallest line: every figure is standard"
 _NEW = "new-line"
 END, _GO_ON = "End it and quit", "Go on working"
@@ -167,14 +166,14 @@ class Files(QObject):
             "Unsaved changes",
             f"{self._document.name} has changes that are not saved.",
             save,
-            DISCARD,
+            dialogs.DISCARD,
             cancel,
             default=save,
             escape=cancel,
         )
         if taken == save:
             return self.save()
-        return taken == DISCARD
+        return taken == dialogs.DISCARD
 
     def confirm_quit(self, under_way: list[str]) -> bool:
         """Whether the window may close on work under way; asks where there is some."""

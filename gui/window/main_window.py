@@ -265,6 +265,12 @@ class MainWindow(OrderedWindow):
         assert isinstance(page, LessonsPage)
         page.open(path)
 
+    def _confirm_answers(self) -> bool:
+        """Whether the window may close on answers to lessons; asks where they are in no file."""
+        from gui.lessons import LessonsPage
+
+        return all(page.confirm_close() for page in self.pages.findChildren(LessonsPage))
+
     def _on_idle(self) -> None:
         if self.ready:
             # What comes next is a study, perhaps.
@@ -343,7 +349,8 @@ class MainWindow(OrderedWindow):
         self._collector.close()
 
     def closeEvent(self, event: QCloseEvent) -> None:
-        if not self.files.confirm_discard() or not self.files.confirm_quit(self.pool.under_way()):
+        may = self.files.confirm_discard() and self._confirm_answers()
+        if not may or not self.files.confirm_quit(self.pool.under_way()):
             event.ignore()
             return
         self.full_screen.leave()

@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
 import linesim
 from gui import dialogs
-from gui.look import CLOSE, NEAR, FlowRow, PlainLabel, set_icon, wrapped_label
+from gui.look import CLOSE, NEAR, FaultLabel, FlowRow, PlainLabel, set_icon
 from gui.pages.answer_table import AnswerTableView
 
 if TYPE_CHECKING:
@@ -33,7 +33,7 @@ class RippleView(QWidget):
         self.words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.words.setAccessibleName("what the stop did")
         self.table = AnswerTableView(self)
-        self.status = wrapped_label()
+        self.status = FaultLabel()
         row = FlowRow()
         for text, icon, tip, act in (
             (
@@ -86,8 +86,7 @@ class RippleView(QWidget):
             return
         try:
             linesim.files.write_text(path, linesim.report.table_csv(self._table))
-            self.status.hide()
+            self.status.say()
             dialogs.WRITTEN.told.emit(path)
         except OSError as error:
-            self.status.setText(f"▲ It could not be written: {error}")
-            self.status.show()
+            self.status.say(f"It could not be written: {error}")

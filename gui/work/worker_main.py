@@ -11,6 +11,7 @@ from multiprocessing.connection import Connection
 from typing import Any
 
 import linesim
+from gui.work.fault_words import fault_words
 from gui.work.messages import (
     CancelRequest,
     PartialResult,
@@ -115,7 +116,9 @@ def error_text(error: Exception) -> str:
 
     Of any other the log has where it came about.
     """
-    if isinstance(error, linesim.scenario.ScenarioFaults | linesim.studies.StudyFileError):
+    if isinstance(error, linesim.scenario.ScenarioFaults):
+        return fault_words(error)
+    if isinstance(error, linesim.studies.StudyFileError):
         return str(error)
     if isinstance(error, linesim.studies.WorkersLostError):
         return f"That could not be done: {error}. Start goes on from the runs that are kept."

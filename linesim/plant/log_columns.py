@@ -14,6 +14,7 @@ from linesim.scenario.faults import Fault, ScenarioFaults
 _WORDS: dict[str, tuple[str, ...]] = {
     "start": (
         *("start", "started", "begin", "began", "from", "stopped at", "stop time"),
+        *("time of day", "uhrzeit"),
         *("beginn", "anfang", "von", "debut", "inicio", "desde", "inizio", "aanvang"),
     ),
     "end": (
@@ -216,6 +217,9 @@ def _faults(
         name = words.split()[0]
         if terms.get(name) or fields & set(found):
             continue
-        right = f"tell it, such as {name}=HEADING, with a heading out of {there}"
+        right = (
+            f"its heading told, one of {there}: under Columns in the window, or in the command"
+            f" by --column {name}=HEADING"
+        )
         faults.append(Fault(table.file, line, name, "", f"no column is known as {words}", right))
     return faults

@@ -21,7 +21,6 @@ from window_response import Took, cold_start, edit, load, stall_in_study, wait
 import linesim
 from gui import dialogs
 from gui.command import DEMO, application
-from gui.window.files import DISCARD
 from gui.window.main_window import MainWindow
 
 _STARTS = 5
@@ -82,7 +81,7 @@ def main() -> None:
         print_frames(app, record, args.frames)
     print(f"load {os.getloadavg()[0]:.1f} as it ends")
     # The document was edited: nobody is there to say whether to save it.
-    dialogs.choose = lambda *_, **__: DISCARD
+    dialogs.choose = lambda *_, **__: dialogs.DISCARD
     window.close()
 
 

@@ -12,7 +12,6 @@ from pytestqt.qtbot import QtBot
 import linesim
 from gui import dialogs
 from gui.look import use_colours, use_text_size
-from gui.window.files import DISCARD
 from gui.window.main_window import MainWindow
 from tests.caches import own_cache
 
@@ -62,7 +61,7 @@ def window(
     """That window with the scenario in it, and the first run made."""
     own_cache(monkeypatch, tmp_path / "cache")
     # Nobody is there to answer; what a test does not expect must not hang it.
-    monkeypatch.setattr(dialogs, "choose", lambda *_, **__: DISCARD)
+    monkeypatch.setattr(dialogs, "choose", lambda *_, **__: dialogs.DISCARD)
     made = only_window
     before = made.shown.record
     made.runs.forced = ()

@@ -12,6 +12,7 @@ from PySide6.QtCore import Qt
 from pytestqt.qtbot import QtBot
 
 import linesim
+from gui import dialogs
 from gui.lessons import LessonsPage
 from gui.workers import Task, WorkerPool
 
@@ -137,7 +138,8 @@ def test_a_file_that_is_no_lesson_says_why(page: LessonsPage, tmp_path: Path) ->
     before = page.chooser.count()
     assert not page.add(path)
     assert page.chooser.count() == before
-    assert "title" in page._said.text()
+    assert "title" in page._wrong.text()
+    assert str(tmp_path) not in page._wrong.text()
 
 
 def test_an_answer_and_its_runs_stay_while_another_lesson_is_looked_at(
@@ -242,3 +244,31 @@ def test_one_ream_is_no_reams(page: LessonsPage) -> None:
     assert page._answer.text() == "1 ream"
     page._answer.setValue(2)
     assert page._answer.text() == "2 reams"
+
+
+def test_answers_in_no_file_are_asked_about_before_the_window_closes(
+    page: LessonsPage, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    assert page.confirm_close()
+    tasks = Tasks(page, monkeypatch)
+    page._answer.setValue(7)
+    page.go_on()
+    tasks.last().end_finished(truth_of(page.course.attempts[-1].path))
+    asked: list[str] = []
+    answers = iter(["Cancel", dialogs.DISCARD, "Save them…"])
+
+    def choose(_parent: object, _title: str, words: str, *_: str, **__: str) -> str:
+        asked.append(words)
+        return next(answers)
+
+    there = tmp_path / "answers.csv"
+    monkeypatch.setattr(dialogs, "choose", choose)
+    monkeypatch.setattr(dialogs, "ask_file", lambda *_: there)
+    assert not page.confirm_close()
+    assert page.confirm_close()
+    assert not there.exists()
+    assert page.confirm_close()
+    assert there.exists()
+    # What is in a file needs no question.
+    assert page.confirm_close()
+    assert asked == ["1 answer to lessons is in no file."] * 3

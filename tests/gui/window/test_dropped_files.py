@@ -18,7 +18,6 @@ from PySide6.QtWidgets import (
 from gui import dialogs
 from gui.logs import StopLogPage
 from gui.logs.log_work import LogWork
-from gui.window.files import DISCARD
 from gui.window.main_window import MainWindow
 from tests.caches import own_cache
 
@@ -30,7 +29,7 @@ SCENARIO = '[line]\nname = "another one"\n'
 def window(only_window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> MainWindow:
     monkeypatch.setenv("XDG_CONFIG_HOME", str(tmp_path / "config"))
     own_cache(monkeypatch, tmp_path / "cache")
-    monkeypatch.setattr(dialogs, "choose", lambda *_, **__: DISCARD)
+    monkeypatch.setattr(dialogs, "choose", lambda *_, **__: dialogs.DISCARD)
     # Which file is read, and not what is in it: that needs a process each time.
     monkeypatch.setattr(
         LogWork, "read", lambda work, paths, *_, **__: setattr(work, "paths", paths)
