@@ -67,13 +67,17 @@ class SettingsForm(QWidget):
 
     def settings(self) -> linesim.studies.Settings:
         """What is set; runs are added by themselves only where a width is asked for."""
-        within = self.within.value()
-        return linesim.studies.Settings(
+        return self.asked().settings()
+
+    def asked(self) -> linesim.questions.RunSettings:
+        """What is set, as a command takes it."""
+        return linesim.questions.RunSettings(
             replications=self.runs.value(),
             hours=self.hours.value(),
             seed=self.seed.value(),
-            narrow=within / 100 if within else None,
+            within_percent=self.within.value() or None,
             most=max(self.runs.value(), self.most.value()),
+            long_run=self.long_run.isChecked(),
         )
 
     @property

@@ -15,14 +15,13 @@ from gui.look import (
     FAR,
     NEAR,
     Card,
+    FaultLabel,
     FlowRow,
     PageTitle,
     PlainLabel,
     QuietLabel,
     fold_button,
-    plain_tip,
     spaced,
-    wrapped_label,
 )
 from gui.pages.answer_sketch import AnswerSketch
 from gui.pages.answer_view import AnswerView
@@ -56,6 +55,8 @@ class StudyPage(QWidget):
         self._runs = 0
         self._asked: linesim.scenario.Scenario | None = None
         self._answered: linesim.scenario.Scenario | None = None
+        self._typed_when_asked = self._typed = ("", "")
+        """What to type for the answer, and the file of runs that it then is in."""
         self.options = OptionsForm(
             self._study.options, lambda: document.scenario, document.plant_tables
         )
@@ -91,8 +92,7 @@ class StudyPage(QWidget):
         self.settings.changed.connect(self._show_summary)
         self.show_options = fold_button("Setti&ngs", self._panel, self._about)
         self.show_options.toggled.connect(self._show_summary)
-        self._error = wrapped_label()
-        self._stale = wrapped_label()
+        self._error, self._stale = FaultLabel(), FaultLabel()
         head = QHBoxLayout()
         head.addWidget(PageTitle(self._study.title), 1)
         head.addWidget(self.exports.kept)
@@ -142,6 +142,14 @@ class StudyPage(QWidget):
         return self._answered, answer
 
     @property
+    def typed(self) -> tuple[str, str]:
+        """The command that gives this answer again, and the file in which it keeps its runs.
+
+        The command is empty where the file is there already.
+        """
+        return self._typed
+
+    @property
     def answered(self) -> linesim.scenario.Scenario | None:
         """The scenario that the answer on the page is of; None while there is no answer."""
         return self._answered
@@ -183,6 +191,10 @@ class StudyPage(QWidget):
             return
         self._asked = self._document.scenario
         self._runs = self.settings.runs.value()
+        kept = self.settings.file.name if self.settings.file else f"{self._study.name}.sqlite"
+        names = [name or self._document.name for name, _ in texts]
+        command = linesim.questions.study_typed(question, names, self.settings.asked(), kept)
+        self._typed_when_asked = command, kept
         task = self._submit(
             {
                 "question": question,
@@ -259,7 +271,7 @@ class StudyPage(QWidget):
             title = linesim.questions.STUDIES[answer.study].title
             self._show_error(f"{path.name} answers another question: {title}.")
             return
-        self._asked = scenario
+        self._asked, self._typed_when_asked = scenario, ("", path.name)
         self._show(answer, so_far=False)
         self.progress.end(f"From {path.name}.")
 
@@ -280,7 +292,7 @@ class StudyPage(QWidget):
     # -- showing ----------------------------------------------------------------------------
 
     def _show(self, answer: linesim.report.Answer, *, so_far: bool) -> None:
-        self._answered = self._asked
+        self._answered, self._typed = self._asked, self._typed_when_asked
         self.answer_view.show_answer(answer)
         self._nothing.hide()
         if so_far:
@@ -314,14 +326,11 @@ class StudyPage(QWidget):
         stale = self._answered is not None and (
             not usable or self._document.scenario != self._answered
         )
-        self._stale.setText(f"▲ {self._stale_words()}" if stale else "")
-        self._stale.setVisible(stale)
+        self._stale.say(self._stale_words() if stale else "")
 
     def _stale_words(self) -> str:
         """What to say where the answer is of another scenario than the one in the window."""
         return _CHANGED
 
     def _show_error(self, words: str, details: str = "") -> None:
-        self._error.setText(f"▲ {words}" if words else "")
-        self._error.setToolTip(plain_tip(details))
-        self._error.setVisible(bool(words))
+        self._error.say(words, details=details)

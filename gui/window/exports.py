@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import TYPE_CHECKING
 
 from PySide6.QtGui import QFont
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
@@ -18,6 +19,9 @@ from gui.window.printed_page import PrintedPage, draw_page, page_layout, pdf_byt
 from gui.window.runs import Runs
 from gui.window.task_status import TaskStatus
 from gui.workers import Task
+
+if TYPE_CHECKING:
+    from gui.pages import StudyPage
 
 _NOTHING = "There is nothing to be put on paper: no run is shown."
 
@@ -78,8 +82,9 @@ class Exports:
             return None
         from gui.window.report_dialog import ReportDialog
 
-        studies = self.studies_of_the_line()
-        titles = [linesim.questions.STUDIES[answer.study].title for _, answer in studies]
+        pages = self.studies_of_the_line()
+        studies = [page.result for page in pages]
+        titles = [linesim.questions.STUDIES[found[1].study].title for found in studies if found]
         fits = self._fits()
         dialog = ReportDialog(titles, None if fits is None else fits.log.name, self._window)
         request = dialog.request() if dialog.exec() else None
@@ -100,6 +105,7 @@ class Exports:
             hours=self._runs.hours,
             seed=self._runs.seed,
             answers=tuple(studies[n] for n in request.studies),
+            studies_typed=tuple(pages[n].typed for n in request.studies),
             target=target,
             question=request.question,
             date=request.date,
@@ -117,15 +123,13 @@ class Exports:
     def _name(self, suffix: str, what: str) -> str:
         return dialogs.file_name(self._document.name, what, suffix=suffix)
 
-    def studies_of_the_line(
-        self,
-    ) -> tuple[tuple[linesim.scenario.Scenario, linesim.report.Answer], ...]:
-        """The answers on the pages that are of the line as it is now."""
+    def studies_of_the_line(self) -> list[StudyPage]:
+        """The pages whose answers are of the line as it is now."""
         from gui.pages import StudyPage
 
-        found = [page.result for page in self._pages.findChildren(StudyPage)]
         scenario = self._document.scenario
-        return tuple(result for result in found if result is not None and result[0] == scenario)
+        found = [(page, page.result) for page in self._pages.findChildren(StudyPage)]
+        return [page for page, result in found if result is not None and result[0] == scenario]
 
     def _fits(self) -> linesim.plant.LogFits | None:
         """What was fitted on the page of the stop log, if anything."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import datetime as dt
-import shlex
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
@@ -19,7 +18,7 @@ from linesim.commands.run_options import (
     refuse_bad_file,
     scenario_argument,
 )
-from linesim.questions import STUDIES, Question, QuestionError, RunSettings
+from linesim.questions import STUDIES, Question, QuestionError, RunSettings, report_typed
 
 if TYPE_CHECKING:
     from linesim.plant.log_fits import LogFits
@@ -247,21 +246,19 @@ def _fits(log: dict[str, Any], scenario: Scenario) -> LogFits | None:
 def _typed(ctx: click.Context, log: dict[str, Any], output: Path) -> tuple[str, ...]:
     """The command that gives the same report again; folders are the reader's own."""
     given = ctx.params
-    parts: list[Any] = ["linesim", "report", Path(given["scenario"]).name]
-    for study in given["studies"]:
-        parts += ["--study", Path(study).name]
-    for flag, files in (("--log", log["logs"]), ("--production", log["production"])):
-        for file in files:
-            parts += [flag, file.name]
-    told = {"--from": log["since"], "--to": log["until"]}
-    told |= {"--question": given["question"], "--date": given["date"]}
-    for flag, words in told.items():
-        parts += [flag, words] if words else []
-    if given["hours"] is not None:
-        parts += ["--hours", f"{given['hours']:.10g}"]
     # Studies take as many by themselves as are best for them, unless it is given.
-    if ctx.get_parameter_source("replications") is not ParameterSource.DEFAULT:
-        parts += ["--replications", given["replications"]]
-    parts += ["--appendix"] if given["appendix"] else []
-    parts += ["--seed", given["seed"], "-o", f"report{output.suffix.lower()}"]
-    return (shlex.join(str(part) for part in parts),)
+    counted = ctx.get_parameter_source("replications") is not ParameterSource.DEFAULT
+    words = {"--from": log["since"], "--to": log["until"]}
+    command = report_typed(
+        given["scenario"],
+        given["studies"],
+        logs=[file.name for file in log["logs"]],
+        production=[file.name for file in log["production"]],
+        words=words | {"--question": given["question"], "--date": given["date"]},
+        hours=given["hours"],
+        replications=given["replications"] if counted else None,
+        seed=given["seed"],
+        appendix=given["appendix"],
+        suffix=output.suffix,
+    )
+    return (command,)

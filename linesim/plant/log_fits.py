@@ -45,6 +45,11 @@ class FitSettings:
     seed: int = 1
     resamples: int = RESAMPLES
 
+    @property
+    def production_files(self) -> list[str]:
+        """The names of the files of counts, without their folders."""
+        return [os.path.basename(path) for path in files_of(self.production)]
+
 
 @dataclass(frozen=True)
 class MatchedLog:

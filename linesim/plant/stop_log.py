@@ -81,10 +81,15 @@ class StopLog:
     @property
     def name(self) -> str:
         """The name of its file, or of its files, without their folders."""
-        names = [PurePath(part.file).name for part in self.parts or (self,)]
+        names = self.files
         if len(names) > _NAMED:
             return f"{names[0]} and {len(names) - 1} more"
         return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
+
+    @property
+    def files(self) -> list[str]:
+        """The names of its files, without their folders."""
+        return [PurePath(part.file).name for part in self.parts or (self,)]
 
     @property
     def start_step(self) -> float | None:

@@ -10,3 +10,5 @@ from .study_options import Option as Option
 from .study_options import QuestionError as QuestionError
 from .study_options import StudyOptions as StudyOptions
 from .study_options import option as option
+from .typed import report_typed as report_typed
+from .typed import study_typed as study_typed

@@ -34,7 +34,7 @@ from linesim.report.page.loss_stairs import loss_stairs
 from linesim.report.page.model import FigureBlock, Grid, Paragraph, Points
 from linesim.report.page.rates_v import rates_v
 from linesim.report.page.shift_strip import column_seconds, shift_strip
-from linesim.report.page.study_charts import chart_figure
+from linesim.report.page.study_charts import chart_figure, parted
 from linesim.report.page.typical import TypicalShift
 from linesim.report.plain import LIMITS, WIDTH, counting_notice, station_name
 from linesim.report.start_words import start_words
@@ -50,14 +50,17 @@ _FITS_SHOWN = 2
 
 
 def study_parts(answers: Sequence[Answer], *, on_page_one: bool) -> Iterator[Part]:
-    """A part for each study; ``on_page_one`` says whether the first chart of all stands there."""
+    """A part for each study; ``on_page_one`` says whether the first chart of all stands there.
+
+    What page one has of it is not shown again.
+    """
     for number, answer in enumerate(answers):
-        there = on_page_one and not number
-        charts = [
-            (chart, chart_figure(chart, f"study{number}-{chart.name}"))
-            for chart in answer.charts[1 if there else 0 :]
-        ]
-        # What page one shows already, in part or in whole, is in no hurry.
+        shown = list(answer.charts)
+        if on_page_one and not number and shown:
+            rest = parted(shown[0])[1]
+            shown[:1] = [] if rest is None else [rest]
+        charts = [(chart, chart_figure(chart, f"study{number}-{chart.name}")) for chart in shown]
+        # What page one shows the most of is in no hurry.
         first = [
             drawn
             for n, (chart, drawn) in enumerate(charts)

@@ -3,25 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from linesim.report.answers import Answer, AnswerContent
 from linesim.report.answers.cells import cell_text
-from linesim.report.answers.charts import Bars, Chart
 from linesim.report.answers.money_shown import money_shown
 from linesim.report.answers.money_tables import sum_table, worth_table
 from linesim.report.page import evidence
 from linesim.report.page.costs import costs_grid, reams_a_year
 from linesim.report.page.model import FrontPage, Grid, Paragraph
 from linesim.report.page.risks import risks_of
-from linesim.report.page.study_charts import chart_figure
+from linesim.report.page.study_charts import chart_figure, parted
 from linesim.report.plain import CAUTION_IN_SHORT
 from linesim.report.story import story
 from linesim.studies import Replicated, WhatHelps
 from linesim.studies.worth import Market, Worth, prices_of
 
 _QUESTION, _ANSWER, _BESIDE, _RISK = 240, 440, 420, 480
-_BARS = 8
+_WEEK_H = 168
 _WIDE = 300.0
 """The picture, in points: it is printed larger, and on a phone still to be read."""
 """Letters that stand on page one; what is longer is cut there and stands in full behind it."""
@@ -43,11 +41,11 @@ def front_page(
     return FrontPage(
         question=shortened(asked(replicated, answers, question), _QUESTION),
         answer=shortened(first.advised.sentence if first else told[0], _ANSWER),
-        beside=shortened(f"{told[0]} {told[-1]}", _BESIDE)
+        beside=shortened(f"{told[0]}{_by_the_week(replicated, first)} {told[-1]}", _BESIDE)
         if first
         else shortened(" ".join(told[1:]), 2 * _BESIDE),
         money=(costs_grid(replicated),) if worth is None else _money_of(replicated, worth),
-        chart=chart_figure(first_chart(charts[0]), "first", _WIDE)
+        chart=chart_figure(parted(charts[0])[0], "first", _WIDE)
         if charts
         else evidence.stairs_block(replicated),
         risks=tuple(
@@ -58,12 +56,12 @@ def front_page(
     )
 
 
-def first_chart(chart: Chart) -> Chart:
-    """The chart as page one has it: the largest of many bars, in letters that can be read."""
-    if isinstance(chart, Bars) and len(chart.bars) > _BARS:
-        title = f"{chart.title}: the first {_BARS} of {len(chart.bars)}"
-        return replace(chart, bars=chart.bars[:_BARS], title=title)
-    return chart
+def _by_the_week(replicated: Replicated, answer: Answer) -> str:
+    """What the line makes in the unit of a study that tells of weeks, beside that of a shift."""
+    if "a week" not in answer.advised.sentence:
+        return ""
+    reams = replicated.measure("good_reams_per_hour").text(_WEEK_H)
+    return f" At that pace a week of {_WEEK_H} h gives {reams}."
 
 
 def asked(replicated: Replicated, answers: Sequence[Answer], question: str | None) -> str:

@@ -11,7 +11,7 @@ from linesim.report.answers import Answer
 from linesim.report.glossary import terms_in
 from linesim.report.page import evidence
 from linesim.report.page.choice import Part, Round, chosen, part
-from linesim.report.page.front import asked, first_chart, front_page
+from linesim.report.page.front import asked, front_page
 from linesim.report.page.model import (
     Block,
     FigureBlock,
@@ -138,7 +138,7 @@ def _parts(
         cut.append(Paragraph(answers[0].advised.sentence, "The answer."))
     return [
         *([part("whole", "In full", (Round.ANSWER, cut))] if cut else []),
-        *evidence.study_parts(answers, on_page_one=_whole_on_page_one(answers)),
+        *evidence.study_parts(answers, on_page_one=True),
         evidence.sure_part(replicated, answers),
         evidence.line_part(replicated, typical_shift(replicated, warm_up_h)),
         evidence.losses_part(replicated, on_page_one=not (answers and answers[0].charts)),
@@ -147,12 +147,6 @@ def _parts(
         evidence.inputs_part(replicated, text),
         evidence.limits_part(),
     ]
-
-
-def _whole_on_page_one(answers: Sequence[Answer]) -> bool:
-    """Whether the first answer's chart stands there as it is."""
-    charts = answers[0].charts if answers else ()
-    return bool(charts) and first_chart(charts[0]) is charts[0]
 
 
 def _closing(

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import textwrap
+from dataclasses import replace
 from functools import partial
 from typing import Any
 
@@ -22,6 +23,7 @@ from linesim.report.picture_style import HALF
 from linesim.statistics import counted
 
 _CHANCE, _BOTH = "chance in the runs", "with what is not known of the line"
+_BARS = 8
 _LINE, _FRAME, _HEIGHT = 10.0, 32.0, 165.0
 
 
@@ -32,6 +34,23 @@ def chart_drawing(chart: Chart, width: float = HALF) -> Drawing:
     return figure_drawing(
         partial(_paint, chart), width, _height(chart, width), chart.title, description(chart)
     )
+
+
+def parted(chart: Chart) -> tuple[Chart, Chart | None]:
+    """The chart as page one has it, and what is left of it for the pages behind.
+
+    Of many bars the largest go there, in letters that can be read.
+    """
+    if not isinstance(chart, Bars) or len(chart.bars) <= _BARS:
+        return chart, None
+    count = len(chart.bars)
+    first = replace(
+        chart, bars=chart.bars[:_BARS], title=f"{chart.title}: the first {_BARS} of {count}"
+    )
+    rest = replace(
+        chart, bars=chart.bars[_BARS:], title=f"{chart.title}: the other {count - _BARS}"
+    )
+    return first, rest
 
 
 def chart_figure(chart: Chart, name: str = "", width: float = HALF) -> FigureBlock:

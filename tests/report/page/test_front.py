@@ -14,6 +14,7 @@ from linesim.report.answers import Answer, AnswerTable, Bar, Bars, Column, Figur
 from linesim.report.answers.advice import Advice, worth_clause
 from linesim.report.page import ReportPage, report_page
 from linesim.report.page.choice import LEAST_FILLED, MOST_PAGES
+from linesim.report.page.model import FigureBlock
 from linesim.scenario import in_currency, load, shipped_scenarios
 from linesim.statistics import Interval
 from linesim.studies import Replicated, replicate
@@ -75,6 +76,20 @@ def lowest_marks(page: ReportPage) -> list[float]:
         sheet.extract_text(visitor_text=visit)
         found.append(min(heights))
     return found
+
+
+def test_page_one_says_the_line_in_the_studys_weeks_and_the_pages_behind_repeat_no_bar():
+    runs, answer = hostile_runs(), wrapper("one more wrapper, 900 ± 80 reams a week more")
+    page = report_page(hostile_line(), runs, [answer]).model
+    hourly = runs.measure("good_reams_per_hour")
+    assert f"a week of 168 h gives {hourly.text(168)}." in page.front.beside
+    assert "168 h" not in report_page(hostile_line(), runs, [wrapper()]).model.front.beside
+    assert page.front.chart.drawing.title == "Each lever alone: the first 8 of 16"
+    behind = [block for each in page.sections for block in each.blocks]
+    titles = [block.drawing.title for block in behind if isinstance(block, FigureBlock)]
+    assert titles.count("Each lever alone: the other 8") <= 1
+    # The second picture of the study is one of its own.
+    assert titles.count("Each lever alone") <= 1
 
 
 def test_the_money_stands_as_it_adds_up_and_the_risks_are_of_this_change():
