@@ -170,7 +170,7 @@ class KeptColumns(QObject):
         self._fitting = False
 
     def _needed(self, column: int) -> int:
-        """What a column needs, px: Qt measures what is written in cells, not what stands in them."""
+        """What a column needs, px: Qt measures what is written in cells, not what is put there."""
         table = self._table
         inside = [table.cellWidget(row, column) for row in range(table.rowCount())]
         widths = [each.sizeHint().width() for each in inside if each is not None]
