@@ -15,6 +15,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.look import PlainLabel, label_of, plain_tip, spaced
+from gui.pages.made_by import MadeBy
 from gui.pages.run_controls import Precision, hours_field, runs_field
 from linesim.statistics import counted
 
@@ -60,6 +61,9 @@ class SettingsForm(QWidget):
             layout.addRow(label_of(control, words), control)
             control.valueChanged.connect(self.changed)
         layout.addRow(self.long_run)
+        self.made_by = MadeBy()
+        layout.addRow(label_of(self.made_by, "Runs made &by"), self.made_by)
+        self.made_by.currentTextChanged.connect(self.changed)
         row = QHBoxLayout()
         row.addWidget(self._keep)
         row.addWidget(self._file_words, 1)
@@ -67,7 +71,7 @@ class SettingsForm(QWidget):
 
     def settings(self) -> linesim.studies.Settings:
         """What is set; runs are added by themselves only where a width is asked for."""
-        return self.asked().settings()
+        return self.asked().settings(cluster=self.made_by.cluster)
 
     def asked(self) -> linesim.questions.RunSettings:
         """What is set, as a command takes it."""

@@ -1,5 +1,6 @@
 from .changes import bridge_fields as bridge_fields
 from .changes import with_bridge as with_bridge
+from .cluster import LOCAL as LOCAL
 from .cluster import WorkersLostError as WorkersLostError
 from .executors import processes_for as processes_for
 from .figures import RunFigures as RunFigures

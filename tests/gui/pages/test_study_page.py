@@ -252,7 +252,13 @@ def test_settings_begin_as_the_question_needs_them_and_go_on_until_narrow(
     qtbot.keyClicks(page.settings.within, "1.5")
     page.settings.most.setValue(60)
     settings = page.settings.settings()
-    assert (settings.narrow, settings.most) == (0.015, 60)
+    assert (settings.narrow, settings.most, settings.cluster) == (0.015, 60, None)
+    made_by = page.settings.made_by
+    made_by.setCurrentIndex(1)
+    assert page.settings.settings().cluster == linesim.studies.LOCAL
+    made_by.lineEdit().selectAll()
+    qtbot.keyClicks(made_by.lineEdit(), " tcp://10.0.0.5:8786 ")
+    assert page.settings.settings().cluster == "tcp://10.0.0.5:8786"
 
 
 def test_an_output_to_reach_is_asked_for_not_nought(
