@@ -1,7 +1,10 @@
 """Settings that every test shares."""
 
+import multiprocessing
 import os
 import signal
+import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
@@ -9,6 +12,8 @@ from hypothesis import settings
 
 from linesim.fast import kept_engine
 from tests.caches import own_cache
+
+_as_for_users = multiprocessing.get_context
 
 # No test needs a screen; a developer who wants to watch names another platform.
 os.environ.setdefault("QT_QPA_PLATFORM", "offscreen")
@@ -34,3 +39,19 @@ def cache(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     folder = tmp_path / "cache"
     own_cache(monkeypatch, folder)
     return folder
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _copied_processes() -> Iterator[None]:
+    with pytest.MonkeyPatch.context() as patch:
+        if sys.platform == "linux":
+            from tests.copied_processes import copies
+
+            patch.setattr(multiprocessing, "get_context", copies)
+        yield
+
+
+@pytest.fixture
+def fresh_processes(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Processes are started as they are for the program's users, not copied."""
+    monkeypatch.setattr(multiprocessing, "get_context", _as_for_users)

@@ -94,7 +94,7 @@ def test_one_run_has_no_interval(plain, tmp_path):
     assert all(measure["half_width"] is None for measure in measures.values())
 
 
-def test_json_is_the_same_to_the_byte_whatever_the_processes(plain, tmp_path):
+def test_json_is_the_same_to_the_byte_whatever_the_processes(plain, tmp_path, fresh_processes):
     texts = []
     for number, processes in enumerate(("1", "2", "1")):
         path = tmp_path / f"{number}.json"

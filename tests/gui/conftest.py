@@ -13,6 +13,7 @@ import linesim
 from gui import dialogs
 from gui.look import use_colours, use_text_size
 from gui.window.main_window import MainWindow
+from gui.workers import Task
 from tests.caches import own_cache
 
 RUN_MS = 90_000
@@ -41,6 +42,8 @@ def path(tmp_path: Path) -> Path:
 def only_window(qapp: QApplication) -> Iterator[MainWindow]:
     """One window for all tests of a file: its processes take longer to start than most tests."""
     made = MainWindow(remember=False)
+    # What would help takes as long as all else that is run for a file; who needs it asks for it.
+    made.pool.run_story = lambda _: Task(made.pool, "story")  # type: ignore[method-assign]
     made.resize(1280, 800)
     made.show()
     yield made

@@ -23,6 +23,7 @@ from gui.window.listings import show_installation
 from gui.window.main_window import MainWindow
 from gui.window.page_list import PAGES
 from gui.window.report_dialog import ReportDialog
+from gui.window.run_story import HELP
 from gui.window.text_window import TextWindow
 from gui.workers import Task
 from tests.trust.listening import family, listening
@@ -311,9 +312,13 @@ def test_the_window_and_its_processes_listen_nowhere(qtbot: QtBot, window: MainW
 
 
 def test_a_cause_and_what_helps_lead_to_where_they_are_looked_into(
-    qtbot: QtBot, window: MainWindow
+    qtbot: QtBot, window: MainWindow, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     qtbot.waitUntil(lambda: window.ready, timeout=RUN_MS)
+    monkeypatch.delattr(window.pool, "run_story")
+    shift, figures = window.pages.shift, window.shown.figures
+    window.shown.show_figures(None)
+    window.shown.show_figures(figures)
     causes = {each.table: each for each in window.pages.shift.gap.causes}
     assert {"stop", ""} <= set(causes)
     tables = {group.name for group in linesim.scenario.field_groups()}
@@ -328,6 +333,8 @@ def test_a_cause_and_what_helps_lead_to_where_they_are_looked_into(
             assert window.pages.list.name == "shift"
             assert window.form._section == table
             assert window.form_dock.isVisible()
-    window.pages.shift._story_text.label.linkActivated.emit("help")
+    qtbot.waitUntil(lambda: not shift.story_under_way, timeout=RUN_MS)
+    assert HELP in shift.story
+    shift._story_text.label.linkActivated.emit("help")
     assert window.pages.list.name == "what-to-change"
     window.pages.go_to("shift")

@@ -31,7 +31,10 @@ def pool(qapp: QApplication) -> Iterator[WorkerPool]:
 
 
 def test_a_run_comes_back_as_the_simulation_made_it(
-    qtbot: QtBot, pool: WorkerPool, scenario: linesim.scenario.Scenario
+    qtbot: QtBot,
+    pool: WorkerPool,
+    scenario: linesim.scenario.Scenario,
+    fresh_processes: None,
 ) -> None:
     task = pool.run_shift(scenario, hours=1, seed=7)
     with qtbot.waitSignal(task.finished, timeout=60_000) as got:

@@ -58,13 +58,9 @@ def wrapper(change: str = "one more wrapper") -> Answer:
     )
 
 
-def pages_of(page: ReportPage) -> list[str]:
-    return [sheet.extract_text() for sheet in PdfReader(BytesIO(page.pdf())).pages]
-
-
-def lowest_marks(page: ReportPage) -> list[float]:
-    """The baseline of the lowest text of each page above its foot, in points from below."""
-    found = []
+def printed(page: ReportPage) -> tuple[list[str], list[float]]:
+    """Of each page its text, and the baseline of its lowest text above the foot, in points."""
+    texts, lowest = [], []
     for sheet in PdfReader(BytesIO(page.pdf())).pages:
         heights: list[float] = []
 
@@ -73,9 +69,9 @@ def lowest_marks(page: ReportPage) -> list[float]:
             if text.strip() and height > FOOT:
                 heights.append(height)  # noqa: B023 - called within the round
 
-        sheet.extract_text(visitor_text=visit)
-        found.append(min(heights))
-    return found
+        texts.append(sheet.extract_text(visitor_text=visit))
+        lowest.append(min(heights))
+    return texts, lowest
 
 
 def test_page_one_says_the_line_in_the_studys_weeks_and_the_pages_behind_repeat_no_bar():
@@ -132,7 +128,7 @@ def test_page_one_is_one_page_and_what_has_no_room_stands_behind_it(
 ):
     runs = long_names()
     page = report_page(runs.scenario, runs, [wrapper(change)], question=question, date="1 March")
-    first, *others = pages_of(page)
+    (first, *others), marks = printed(page)
     for words in ("Three risks", "Prepared:", "Checked:", "Decided:", "Local codes"):
         assert words in first
     assert "Each lever alone" in first
@@ -140,7 +136,7 @@ def test_page_one_is_one_page_and_what_has_no_room_stands_behind_it(
     assert ("In full" in behind) is (question is not None or len(change) > 100)
     if question:
         assert " ".join(question.split()) in behind
-    assert min(lowest_marks(page)) > FOOT
+    assert min(marks) > FOOT
     assert page.model.front.chart.drawing.title in " ".join(first.split())
 
 
@@ -152,19 +148,20 @@ def test_evidence_takes_five_pages_at_most_and_none_is_next_to_empty(name: str, 
     runs = replicate(scenario, replications=2, hours=1.0)
     answers = [wrapper(), *[replace(study(), words=wrapper("a longer bridge").words)] * 2][:count]
     page = report_page(scenario, runs, answers, text=path.read_text(encoding="utf-8"))
-    marks = lowest_marks(page)
+    texts, marks = printed(page)
     assert 2 <= len(marks) <= 1 + MOST_PAGES
     whole = 842 - 34 - FOOT
     assert all(842 - 34 - low >= (LEAST_FILLED - 0.03) * whole for low in marks)
-    assert "The appendix has it" in " ".join(pages_of(page)[-1].split())
+    assert "The appendix has it" in " ".join(texts[-1].split())
 
 
 def test_the_appendix_has_the_rest_and_no_page_of_it_is_next_to_empty():
     page = report_page(hostile_line(), hostile_runs(), [wrapper()], appendix=True)
-    said = " ".join(pages_of(page))
+    texts, marks = printed(page)
+    said = " ".join(texts)
     for words in ("Figures that are the program's defaults", "What the words mean", "SHA-256"):
         assert words in said
-    assert max(lowest_marks(page)) < 842 - 34 - (LEAST_FILLED - 0.03) * (842 - 34 - FOOT)
+    assert max(marks) < 842 - 34 - (LEAST_FILLED - 0.03) * (842 - 34 - FOOT)
 
 
 def test_worth_is_not_told_for_sure_where_the_runs_do_not():
