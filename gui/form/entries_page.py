@@ -75,6 +75,7 @@ class EntryList(QListWidget):
         """What came of pasting is old."""
         self._say("")
 
+
 _DIGIT_WIDE = "\N{FIGURE SPACE}"
 
 

@@ -10,11 +10,20 @@ from PySide6.QtCore import QByteArray, QSettings
 import linesim
 
 _MOST_RECENT = 10
+_FORMAT = 1
 
 
-def _kept() -> QSettings:
-    """A file on every system: one can say where it is, send it, and remove it."""
-    return QSettings(str(linesim.folders.window_file()), QSettings.Format.IniFormat)
+def _kept() -> QSettings | None:
+    """A file on every system: one can say where it is, send it, and remove it.
+
+    None where a newer window wrote it: written again by this one it would lose what that knows.
+    """
+    kept = QSettings(str(linesim.folders.window_file()), QSettings.Format.IniFormat)
+    stated = str(kept.value("format", _FORMAT))
+    if stated.isdecimal() and int(stated) > _FORMAT:
+        return None
+    kept.setValue("format", _FORMAT)
+    return kept
 
 
 class WindowSettings:

@@ -30,6 +30,7 @@ from linesim.plant.table_files import read_table
 from linesim.scenario.faults import ScenarioFaults
 
 _MOST = 100
+_FORMAT = 1
 _TOP = "# Stop logs as they were explained by hand; a table for each row of headings.\n"
 
 
@@ -207,6 +208,10 @@ def _entries(file: Path) -> list[dict[str, Any]]:
     except (OSError, UnicodeDecodeError, tomllib.TOMLDecodeError) as error:
         why = error.strerror if isinstance(error, OSError) else "it is not what was written there"
         raise UnreadableError(f"{file} cannot be read ({why}); delete it or put it right") from None
+    stated = data.get("format", _FORMAT)
+    if isinstance(stated, int) and stated > _FORMAT:
+        # Written again by this one it would lose what it does not know.
+        raise UnreadableError(f"{file} was written by a newer version of linesim")
     entries = data.get("log", [])
     right = isinstance(entries, list) and all(
         isinstance(each, dict)
@@ -224,5 +229,5 @@ def _write(file: Path, entries: list[dict[str, Any]]) -> None:
     if not entries and not file.exists():
         return
     file.parent.mkdir(parents=True, exist_ok=True)
-    text = _TOP + tomlkit.dumps({"log": entries} if entries else {})
+    text = _TOP + tomlkit.dumps({"format": _FORMAT, "log": entries} if entries else {})
     write_text(file, text)

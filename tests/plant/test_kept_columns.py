@@ -58,7 +58,14 @@ def test_named_once_used_again_changed_and_forgotten(log_file: Path, kept: Path)
 
 @pytest.mark.parametrize(
     "broken",
-    ["log = [", "log = 3", '[[log]]\nheadings = "a"\ncolumns = 4', "\x80", "[[log]]\nother = 1"],
+    [
+        "log = [",
+        "log = 3",
+        '[[log]]\nheadings = "a"\ncolumns = 4',
+        "\x80",
+        "[[log]]\nother = 1",
+        "format = 2",
+    ],
 )
 def test_a_broken_file_is_said_left_alone_and_stops_nothing(
     log_file: Path, kept: Path, broken: str
