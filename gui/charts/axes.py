@@ -164,17 +164,22 @@ class NamedAxis(RoundAxis):
         sizes = [metrics.size(0, text) for _, text in self._names]
         wide = max((size.width() for size in sizes), default=0.0)
         high = max((size.height() for size in sizes), default=0.0)
-        self._room = 1.05 * high if self._upright else wide + _SPACE / 2
+        self._room = {
+            at: 1.05 * high if self._upright else size.width() + _SPACE / 2
+            for (at, _), size in zip(self._names, sizes, strict=True)
+        }
         beside = 2 if self.orientation == "right" else 1
         self._take((wide if self._upright else high) + beside * _AROUND)
 
     def tickValues(self, low: float, high: float, size: float) -> list[tuple[float, list[float]]]:
         """Those shown, but for the ones that would lie over the one before."""
         found: list[float] = []
-        least = self._room * (high - low) / max(size, 1.0)
+        per_px = (high - low) / max(size, 1.0)
         for at, _ in self._names:
-            if low <= at <= high and (not found or at - found[-1] >= least * 0.999):
-                found.append(at)
+            if low <= at <= high:
+                least = (self._room[at] + self._room[found[-1]]) / 2 if found else 0.0
+                if not found or at - found[-1] >= 0.999 * least * per_px:
+                    found.append(at)
         return [(0.0, found)]
 
     def tickStrings(self, values: list[float], scale: float, spacing: float) -> list[str]:

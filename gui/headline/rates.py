@@ -22,6 +22,9 @@ _TITLE = "What each station could make, rated and net of its own stops"
 class VView(ChartWidget):
     """A column for each station: outlined to its rated speed, filled to its net rate."""
 
+    least_lines = 21.0
+    """Its words below take several lines where the names of stations are long."""
+
     def __init__(self, shown: ShownShift, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._shown = shown

@@ -39,6 +39,8 @@ class FigureCell(QWidget):
         self.name = QuietLabel("", self)
         self.name.setWordWrap(False)
         self.value = FigureLabel(_EMPTY, self)
+        # A station may have a long name: it breaks before it makes the page wider than the screen.
+        self.value.setWordWrap(True)
         self.change = PlainLabel("", self)
         for label in (self.value, self.change):
             label.setTextInteractionFlags(

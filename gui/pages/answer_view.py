@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from html import escape
 
 from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
     QScrollArea,
@@ -20,6 +22,8 @@ from gui.charts import ChartMark, ChartView
 from gui.look import CLOSE, KEPT, NEAR, Card, PlainLabel, one_decimal, plain_tip, spaced
 from gui.pages.answer_table import AnswerTableView
 
+_AT_A_GLANCE = 180
+"""So many letters of an answer stand out; all of a long paragraph in bold says nothing."""
 _PARAGRAPH = f'<p style="margin: 0 0 {CLOSE}px 0">'
 
 
@@ -83,6 +87,12 @@ class AnswerView(QWidget):
         layout.addWidget(splitter)
         self.setVisible(False)
 
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """In another width the words need another height."""
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
+            QTimer.singleShot(0, self, self._fit_words)
+
     @property
     def answer(self) -> linesim.report.Answer | None:
         """The answer on screen."""
@@ -107,8 +117,9 @@ class AnswerView(QWidget):
         """Put this one on screen."""
         self._answer = answer
         first, *others = (one_decimal(each) for each in answer.words or ("",))
+        verdict, rest = _first_sentences(first)
         self.words.setHtml(
-            f"{_PARAGRAPH}<b>{escape(first)}</b></p>"
+            f"{_PARAGRAPH}<b>{escape(verdict)}</b> {escape(rest)}</p>"
             + "".join(f"{_PARAGRAPH}{escape(each)}</p>" for each in others)
         )
         told = [each for each in answer.words if one_decimal(each) != each]
@@ -211,6 +222,15 @@ class AnswerView(QWidget):
         column.addWidget(view, 1)
         self.tables.addTab(page, _heading(name))
         return title, view
+
+
+def _first_sentences(words: str) -> tuple[str, str]:
+    """As many sentences as are still taken in at a glance, one at least, and the others."""
+    sentences = re.split(r"(?<=[.!?]) (?=[A-Z])", words)
+    count = 1
+    while count < len(sentences) and len(" ".join(sentences[: count + 1])) <= _AT_A_GLANCE:
+        count += 1
+    return " ".join(sentences[:count]), " ".join(sentences[count:])
 
 
 def _empty(tabs: QTabWidget, *kept: QWidget | None) -> None:

@@ -104,7 +104,8 @@ def _control(
         return box
     line = QLineEdit(option.default or "")
     line.setAcceptDrops(False)  # Files are the window's to open.
-    line.setMinimumWidth(line.fontMetrics().horizontalAdvance("chosen for this line  "))
+    seen = max(("chosen for this line", option.empty), key=len)
+    line.setMinimumWidth(line.fontMetrics().horizontalAdvance(f"{seen}   "))
     line.setPlaceholderText(option.empty)
     return line
 

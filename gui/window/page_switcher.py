@@ -19,7 +19,7 @@ from gui.window.page_index import PageIndex
 from gui.window.page_list import PAGES, Page, PageContext
 from gui.window.shift_page import ShiftPage
 
-_ROOMY_CH = 108
+_ROOMY_CH = 124
 """From this width on, in letters, there is room for the names of the pages beside them."""
 
 

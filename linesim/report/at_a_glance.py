@@ -193,7 +193,10 @@ def _change(
     apart = [pick(a) - pick(b) for a, b in zip(now, was, strict=True)]
     if both < 2:
         sign = "−" if apart[0] < 0 else "+"
-        said = f"{sign}{rough(abs(apart[0]))}{unit}" if apart[0] else "no change"
+        by = abs(apart[0])
+        # Reams of one run are counted, not known to some digits.
+        text = f"{by:,.0f}" if by == round(by) else rough(by)
+        said = f"{sign}{text}{unit}" if by else "no change"
         return f"{said} (one run)", "One run on the same random numbers: it has no interval."
     pairs = f"{both} pairs of runs with the same random numbers"
     if not any(apart):

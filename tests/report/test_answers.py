@@ -58,9 +58,10 @@ def test_the_knee_is_said_in_words() -> None:
     line = quick_line(contribution_per_ream=0.5, ream_place_cost=1e7)
     with Runner(Settings(replications=3, hours=4, processes=1)) as runner:
         found = size_bridge(line, runner, [6, 20, 60])
-    first, *others = bridge_words(line, found, None)
-    assert first.startswith("quick: beyond 6 places (1.98 m) a further place earns less than what")
-    words = " ".join([first, *others])
+    first, knee, *others = bridge_words(line, found, None)
+    assert first.startswith("quick: no other size tried is better by what it brings beyond what it")
+    assert knee.startswith("Beyond 6 places (1.98 m) a further place earns less than what")
+    words = " ".join([first, knee, *others])
     assert "No further place is shown to earn more." in words
     assert "every restart costs rejects" not in words  # this line rejects none
     assert "restarted by level" in words
@@ -72,7 +73,7 @@ def test_places_that_pay_behind_some_that_do_not_are_named() -> None:
     judged = zip(found.steps, (False, True, True, False), strict=True)
     steps = tuple(replace(step, pays=pays, more_runs=0) for step, pays in judged)
     found = replace(found, steps=steps, pays_up_to=None, fails_beyond=30)
-    words = bridge_words(quick_line(), found, None)[0]
+    words = bridge_words(quick_line(), found, None)[1]
     assert words.endswith("From 10 to 30 places a further place is shown to earn more.")
 
 

@@ -58,18 +58,21 @@ def _words(scenario: Scenario, found: AddWrapper) -> list[str]:
     """With and without, what then holds the line, the money, and the cheaper things."""
     first = next(option for option in found.options if option.name == ONE_MORE)
     words = [
-        f"{scenario.line.name} makes {found.now.text()} good reams a week. What holds it:"
-        f" {the_station(scenario, found.held_now_by)}. One more wrapper:"
-        f" {verdict(first.gain, 'reams a week')}. What holds the line then:"
+        f"{scenario.line.name}, one more wrapper: {verdict(first.gain, 'reams a week')}. As it is"
+        f" the line makes {found.now.text()} good reams a week. What holds it:"
+        f" {the_station(scenario, found.held_now_by)}. What holds it then:"
         f" {the_station(scenario, first.held_by)}, by the pattern of waiting."
     ]
     money = scenario.money
     if money.contribution_per_ream <= 0:
         words.append(
-            "Nothing is said about money: the scenario has no contribution_per_ream in [money]."
+            "Nothing is said about money: the scenario does not say what a ream contributes"
+            " (contribution_per_ream in [money])."
         )
     elif first.worth is None:
-        words.append("No payback is given: the scenario has no wrapper_price in [money].")
+        words.append(
+            "No payback is given: the scenario has no price of a wrapper (wrapper_price in [money])."
+        )
     else:
         words.append(_money(first, first.worth, found))
     words += market_words(found.market)

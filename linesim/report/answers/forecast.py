@@ -55,7 +55,7 @@ def forecast_at_a_glance(found: Forecast) -> ForecastAtAGlance:
     """The forecast in a few large words."""
     low, half, high = _reams(found.reams)
     then = when(found, found.hours)
-    rows = [f"{each.reams:,} by {then}: {of_100(each.chance)}" for each in found.targets]
+    rows = [f"{each.reams:,} by {then}: in {of_100(each.chance)} cases" for each in found.targets]
     for order in found.orders[:1]:
         first, _, last = _clock(found, order.done_h)
         rows.append(f"{order.name}: done between {first} and {last}")

@@ -35,6 +35,7 @@ def plan_orders_answer(scenario: Scenario, found: Promise) -> AnswerContent:
 def _words(scenario: Scenario, found: Promise) -> list[str]:
     """What can be promised, what is late, and whether another sequence is better."""
     names = f"{scenario.line.name}: {len(found.orders)} orders in the sequence as written."
+    names += _late(found)
     last = found.sequences[0].last_h
     if last is not None:
         names += f" The last is done after {last.text()} h by the calendar."
@@ -56,6 +57,16 @@ def _words(scenario: Scenario, found: Promise) -> list[str]:
             " more --hours, or leave them out to have them found."
         )
     return words
+
+
+def _late(found: Promise) -> str:
+    """Which orders were late, in all runs and in some."""
+    due = [(each.name, each.late) for each in found.orders if each.late is not None]
+    always = [name for name, late in due if late.count == late.n]
+    at_times = [name for name, late in due if 0 < late.count < late.n]
+    said = f" Late in every run: {', '.join(always)}." if always else ""
+    said += f" Late in some of the runs: {', '.join(at_times)}." if at_times else ""
+    return said or (" None was late in any run." if due else "")
 
 
 def _best(scenario: Scenario, best: BestSequence) -> list[str]:

@@ -22,6 +22,7 @@ from linesim.report.answers.cells import Column, Found
 from linesim.report.answers.charts import NOW, PAIRED, Curve, curve, stretches
 from linesim.report.answers.money_tables import MONEY_NOTE
 from linesim.report.answers.tables import AnswerTable
+from linesim.report.plain import capital
 from linesim.scenario import CURRENCY, Scenario
 from linesim.scenario.buffers import bridge_of
 from linesim.statistics import counted, rough
@@ -59,9 +60,11 @@ def bridge_words(scenario: Scenario, found: BridgeSize, best: BestLevels | None)
     """Where the curve stops paying, what it says, and which levels to set."""
     first, last = found.points[0], found.points[-1]
     present = next(p for p in found.points if p.places == found.present)
+    best_size, *others = best_size_words(found.best)
     return [
-        f"{scenario.line.name}: {_knee(found)}",
-        *best_size_words(found.best),
+        f"{scenario.line.name}: {best_size[0].lower()}{best_size[1:]}",
+        capital(_knee(found)),
+        *others,
         f"With its {_length(found, found.present)} the line makes"
         f" {present.reams_per_week.text()} good reams a week;"
         f" the sheeter is blocked for {present.blocked_h_per_week.text()} h of it."

@@ -73,12 +73,13 @@ def _main_figure(scenario: Scenario, found: WhatToChange) -> MainFigure | None:
 
 def _words(scenario: Scenario, found: WhatToChange) -> list[str]:
     """What to change first and what it brings, then the rest of the way, then what has no price."""
-    name = scenario.line.name
+    name = f"The line “{scenario.line.name}”"
     now = f"{name} makes {found.now.text()} good reams a week; {_held(scenario, found)} holds it."
     words = [f"{_advice(found)} {now}", *_way_words(scenario, found)]
     if scenario.money.contribution_per_ream <= 0:
         words.append(
-            "Nothing is said about money: the scenario has no contribution_per_ream in [money]."
+            "Nothing is said about money: the scenario does not say what a ream contributes"
+            " (contribution_per_ream in [money])."
         )
     if found.market is not None:
         words += market_words(found.market)

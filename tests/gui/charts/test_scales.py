@@ -5,8 +5,9 @@ from __future__ import annotations
 import pytest
 from PySide6.QtWidgets import QApplication
 
-from gui.charts.axes import RoundAxis
+from gui.charts.axes import NamedAxis, RoundAxis
 from gui.charts.scales import along, upwards
+from gui.look import LIGHT
 from linesim.report import Scale
 
 
@@ -44,3 +45,13 @@ def test_an_axis_has_as_many_numbers_as_can_be_read(
     axis = RoundAxis("top", Scale(0, 8, 0, 8))
     ((_, ticks),) = axis.tickValues(0, 8, width)
     assert least <= len(ticks) <= most
+
+
+def test_a_long_name_takes_no_room_from_those_it_does_not_touch(qapp: QApplication) -> None:
+    axis = NamedAxis("bottom")
+    long = "wrapper for export reams beside the pillar"
+    names = [(0.1, "sheeter"), (0.3, "transfer"), (0.6, long), (0.9, "outfeed")]
+    axis.name(names, LIGHT, qapp.font())
+    axis.fit(700)
+    ((_, shown),) = axis.tickValues(0, 1, 700)
+    assert shown == [at for at, _ in names]

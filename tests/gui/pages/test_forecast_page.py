@@ -54,7 +54,7 @@ def test_large_figures_first_and_a_new_answer_when_the_file_changes(
     assert page.reams.text().endswith(" reams")
     assert page.reams.font().pointSizeF() > 4 * page.made.font().pointSizeF()
     assert "by 14:40, in 8 of 10 cases" in page.between.text()
-    assert page.rows[0].text() == "100 by 14:40: 100 (29 to 100) of 100"
+    assert page.rows[0].text() == "100 by 14:40: in 100 (29 to 100) of 100 cases"
     assert page.made.text().startswith("From the state of 14:20, answered at ")
     first = page.reams.text()
 
