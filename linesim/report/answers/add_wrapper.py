@@ -71,7 +71,8 @@ def _words(scenario: Scenario, found: AddWrapper) -> list[str]:
         )
     elif first.worth is None:
         words.append(
-            "No payback is given: the scenario has no price of a wrapper (wrapper_price in [money])."
+            "No payback is given: the scenario has no price of a wrapper (wrapper_price in"
+            " [money])."
         )
     else:
         words.append(_money(first, first.worth, found))
