@@ -34,11 +34,11 @@ class AnswerTableView(QTableWidget):
         self.setAccessibleName(table.title)
         self.setRowCount(len(table.rows))
         self.setColumnCount(len(table.columns))
-        heads = [f"{c.name}\n{c.unit}" if c.unit else c.name for c in table.columns]
+        heads = ["\n".join(filter(None, (c.name, c.shown_unit))) for c in table.columns]
         self.setHorizontalHeaderLabels(heads)
         for i, row in enumerate(table.rows):
             for j, cell in enumerate(row):
-                item = QTableWidgetItem(linesim.report.cell_text(cell))
+                item = QTableWidgetItem(table.columns[j].text(cell))
                 left = j == 0 or table.columns[j].left
                 side = Qt.AlignmentFlag.AlignLeft if left else Qt.AlignmentFlag.AlignRight
                 item.setTextAlignment(side | Qt.AlignmentFlag.AlignVCenter)

@@ -240,10 +240,10 @@ class StripCanvas(StripSheet):
         if row is None:
             return
         menu = self.menu_for(row, t_ns)
-        reams = self.chart_of(self.rows[-1]) if keys else None
-        if reams is not None:
-            # Keys go from lane to lane, and come to no row without one.
-            reams.add_ways_to_take_it(menu.addMenu(reams.title.text()))
+        # Keys go from lane to lane, and come to no row without one.
+        others = [each for each in self.rows if each.lane is None] if keys else []
+        for chart in filter(None, map(self.chart_of, others)):
+            chart.add_ways_to_take_it(menu.addMenu(chart.title.text()))
         menu.exec(event.globalPos())
         menu.deleteLater()
 

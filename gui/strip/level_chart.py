@@ -59,7 +59,7 @@ def draw_level(plot: Plot, stretch: Stretch, *, in_row: bool = False) -> None:
     plot.put_shapes([Stroke(0, at, 1, at, line, 0) for at, _ in places])
     put_time(plot, stretch.window, in_row=in_row)
     if in_row:
-        plot.put_names("left", _with_room([*places, (0.0, "empty")], line_part))
+        plot.put_names("left", _with_room([*places, (0.0, "empty")], 1.06 * line_part))
         return
     plot.put_axis("left", "reams")
     plot.put_names("right", places)
@@ -70,11 +70,15 @@ def draw_level(plot: Plot, stretch: Stretch, *, in_row: bool = False) -> None:
 
 
 def _with_room(names: list[tuple[float, str]], each: float) -> list[tuple[float, str]]:
-    """The highest, and below it those that would not lie over the one above."""
+    """The highest where it is, the others moved down from the one above; what has no room is out.
+
+    Their lines are where they belong, and tips have all of them.
+    """
     found: list[tuple[float, str]] = []
     for at, words in sorted(names, reverse=True):
-        if not found or found[-1][0] - at >= each:
-            found.append((at, words))
+        place = min(at, found[-1][0] - each) if found else at
+        if place > -each / 2:
+            found.append((place, words))
     return found
 
 

@@ -13,7 +13,7 @@ from gui.look import Palette
 from gui.strip.curves import Stretch
 from gui.strip.lanes import Lane, Layer, lit
 from gui.strip.legend import Entry, draw_legend
-from gui.strip.rows import AXIS_PX, TITLE_PX, Row
+from gui.strip.rows import AXIS_PX, TITLE_PX, TITLES, Row
 from gui.strip.span_image import draw_pixels, lane_pixels
 from linesim.record import Ripple, State
 
@@ -52,7 +52,7 @@ class Picture:
                 area = self._whole(row.curve)
                 self.plots.draw(painter, area, row.what, self.stretch, self.palette)
             if row.lane is None:
-                self._title(painter, Row("", row.top, _LINE_PX), "good reams")
+                self._title(painter, Row("", row.top, _LINE_PX), TITLES[row.what])
             elif row.what == "level":
                 self._states(painter, row.band, row.lane)
                 self._title(painter, row.head, row.lane.title)

@@ -9,7 +9,7 @@ import numpy as np
 import linesim
 from gui.strip.curves import RunCurves
 from gui.strip.lanes import Lane
-from gui.strip.rows import Row
+from gui.strip.rows import TITLES, Row
 from linesim.record import WAITING, Record, State
 
 CALM = (State.RUNNING, State.SLOWED, State.PLANNED)
@@ -39,6 +39,10 @@ def _reading(
     record: Record, curves: RunCurves, ghost: RunCurves | None, row: Row, t_ns: int
 ) -> Reading:
     at = np.array([t_ns], dtype=np.int64)
+    if row.what == "orders":
+        order = linesim.report.order_at(record, t_ns / linesim.scenario.HOUR)
+        words = "no order" if order is None else order.words(record.scenario)
+        return Reading(row, None, tuple(words.splitlines()))
     if row.lane is not None:
         state, words = _state(record, row.lane, t_ns)
         if row.what == "lane":
@@ -78,7 +82,7 @@ def _signed(value: int) -> str:
 def tip(record: Record, curves: RunCurves, ghost: RunCurves | None, row: Row, t_ns: int) -> str:
     """What a row says at a moment; of a lane also why, from when, and for how long."""
     if row.what != "lane" or row.lane is None:
-        title = "good reams" if row.lane is None else row.lane.title
+        title = TITLES[row.what] if row.lane is None else row.lane.title
         reading = _reading(record, curves, ghost, row, t_ns)
         lines = [f"{title} at {linesim.report.clock_words(t_ns)}", *reading.lines]
         lines += [f"  {loss}" for loss in reading.losses]

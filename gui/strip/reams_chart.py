@@ -85,9 +85,11 @@ def draw_reams(plot: Plot, stretch: Stretch, *, in_row: bool = False) -> None:
 
 def _keys(plot: Plot, stretch: Stretch, sums: _Sums) -> list[Key]:
     """What is drawn, with the sums at the right edge."""
-    look, since = plot.look, linesim.report.clock_words(stretch.window.start_ns)
+    look, window, since = plot.look, stretch.window, ""
+    if window.start_ns != window.first_ns:
+        since = f" since {linesim.report.clock_words(window.start_ns)}"
     keys = [
-        Key(f"good since {since}: {sums.good[-1]:,.0f} reams", plot.pen(look.curve, 2)),
+        Key(f"good {sums.good[-1]:,.0f}{since}", plot.pen(look.curve, 2)),
         Key(f"nameplate {sums.promised[-1]:,.0f}", plot.pen(look.text, 1.2, DASHES)),
     ]
     if sums.before is not None and stretch.ghost is not None:

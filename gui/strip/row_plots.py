@@ -12,7 +12,7 @@ from PySide6.QtWidgets import QWidget
 
 from gui.charts.plot import Draw, Plot
 from gui.look import Palette
-from gui.strip import level_chart, reams_chart
+from gui.strip import level_chart, orders_chart, reams_chart
 from gui.strip.curves import Stretch
 from gui.strip.rows import TITLE_PX
 from gui.strip.time_axis import TimeAxis
@@ -32,6 +32,7 @@ class RowChart(NamedTuple):
 
 
 CHARTS = {
+    "orders": RowChart(orders_chart.TITLE, orders_chart.draw_orders, orders_chart.orders_table),
     "level": RowChart(level_chart.TITLE, level_chart.draw_level, level_chart.level_table),
     "reams": RowChart(reams_chart.TITLE, reams_chart.draw_reams, reams_chart.reams_table),
 }
@@ -59,7 +60,7 @@ class RowPlots:
     def draw(
         self, painter: QPainter, area: QRect, what: str, stretch: Stretch, look: Palette
     ) -> None:
-        """A row, "level" or "reams", with what stands left of it."""
+        """A row that has a curve, with what stands left of it."""
         draw = partial(CHARTS[what].draw, stretch=stretch, in_row=True)
         self._draw(painter, area, what, draw, look)
 

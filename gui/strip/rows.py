@@ -20,6 +20,10 @@ _READING_LINES = 6
 """What the row of reams says at the cursor: good, the gap, and four losses."""
 
 
+TITLES = {"orders": "orders", "reams": "good reams"}
+"""Of the rows that are no lane."""
+
+
 def readout_px(width: int) -> int:
     """Width of the column of words at the right, px, in a strip so wide."""
     return _READOUT_PX[width >= _WIDE_PX]
@@ -27,7 +31,7 @@ def readout_px(width: int) -> int:
 
 @dataclass(frozen=True)
 class Row:
-    """A band of the picture; ``what`` is "lane", "level" or "reams".
+    """A band of the picture; ``what`` is "orders", "lane", "level" or "reams".
 
     The level is that of the bridge, whose own states are a thin band above it.
     """
@@ -60,11 +64,17 @@ class Row:
         return replace(self, height=_HEAD_PX)
 
 
-def rows_of(lanes: list[Lane], height: int, line: int) -> list[Row]:
+def rows_of(lanes: list[Lane], height: int, line: int, *, orders: bool = False) -> list[Row]:
     """Lanes as paper moves, the bridge as its level in its place among them, the reams last.
 
-    ``height`` is without the legend, ``line`` that of a line of text, px.
+    Above them the orders, where the line has some. ``height`` is without the legend, ``line`` that
+    of a line of text, px.
     """
+    if orders:
+        high = _orders_px(line)
+        below = rows_of(lanes, height - high - _GAP_PX, line)
+        moved = [replace(row, top=row.top + high + _GAP_PX) for row in below]
+        return [Row("orders", AXIS_PX, high), *moved]
     stations = sum(lane.name != BRIDGE for lane in lanes)
     bridges = len(lanes) - stations
     free = height - AXIS_PX - _GAP_PX * len(lanes)
@@ -84,8 +94,10 @@ def rows_of(lanes: list[Lane], height: int, line: int) -> list[Row]:
     return rows
 
 
-def least_height(lanes: list[Lane], line: int) -> int:
+def least_height(lanes: list[Lane], line: int, *, orders: bool = False) -> int:
     """Below this the rows would not fit, px; without the legend."""
+    if orders:
+        return least_height(lanes, line) + _orders_px(line) + _GAP_PX
     rows = (_LEAST_LEVEL_PX if lane.name == BRIDGE else _LEAST_LANE_PX for lane in lanes)
     return AXIS_PX + sum(rows) + _GAP_PX * len(lanes) + _least_reams(line)
 
@@ -93,3 +105,8 @@ def least_height(lanes: list[Lane], line: int) -> int:
 def _least_reams(line: int) -> int:
     """The reading may go on beside the legend."""
     return max(_LEAST_CURVE_PX, _READING_LINES * line - LEGEND_PX)
+
+
+def _orders_px(line: int) -> int:
+    """What is due, above what is made, each in its frame."""
+    return 2 * (line + 2)

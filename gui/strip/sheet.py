@@ -178,7 +178,7 @@ class StripSheet(QWidget):
     def _layout(self) -> None:
         self.rows, self._legend = self._laid_out(self.size(), self._plot().right())
         below = legend_px(len(self._legend))
-        least = least_height(self._lanes, self._line_px()) + below
+        least = least_height(self._lanes, self._line_px(), orders=self._with_orders) + below
         self.setMinimumSize(_LEAST_WIDTH, least)
         self._at_lane = min(self._at_lane, max(0, len(self._lanes) - 1))
         self._stale()
@@ -188,7 +188,14 @@ class StripSheet(QWidget):
         found = entries(self._lanes, filtered=self._look.only != Filter())
         legend = in_rows(found, self.fontMetrics(), right)
         high = size.height() - legend_px(len(legend))
-        return (rows_of(self._lanes, high, self._line_px()) if self._lanes else []), legend
+        if not self._lanes:
+            return [], legend
+        return rows_of(self._lanes, high, self._line_px(), orders=self._with_orders), legend
+
+    @property
+    def _with_orders(self) -> bool:
+        record = self._shown.record
+        return record is not None and bool(record.orders)
 
     def picture(self, size: QSize, palette: Palette, scale: float) -> Picture | None:
         """What is looked at, in another size and other colours: for paper, without readings.
@@ -240,6 +247,8 @@ class StripSheet(QWidget):
         """Where the curve of a row is at a moment; None where it has none, or is not drawn yet."""
         if row.curve is None or self._plots is None or self._curves is None:
             return None
+        if row.what == "orders":
+            return QPointF(self.x_of(t_ns), row.top + row.height / 2)
         at = np.array([self._window.start_ns, t_ns], dtype=np.int64)
         if row.what == "level":
             value = int(self._curves.level.at(at)[1])

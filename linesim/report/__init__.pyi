@@ -69,6 +69,10 @@ from .moment_words import beside_labels as beside_labels
 from .moment_words import describe_moment as describe_moment
 from .moment_words import moment_labels as moment_labels
 from .moment_words import states_in_words as states_in_words
+from .order_words import OrderInTime as OrderInTime
+from .order_words import order_at as order_at
+from .order_words import orders_in_time as orders_in_time
+from .order_words import orders_table as orders_table
 from .page.answer_page import answer_page as answer_page
 from .page.page import PageRefusedError as PageRefusedError
 from .page.page import ReportPage as ReportPage

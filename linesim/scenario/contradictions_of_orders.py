@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Iterator
 
 from linesim.scenario.faults import Contradiction, Path
-from linesim.scenario.order_tables import OF_PAPER, OF_SHEET, moment
+from linesim.scenario.order_tables import MOMENT_WANTED, OF_PAPER, OF_SHEET, moment
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.spelling import nearest
 
@@ -139,7 +139,7 @@ def _dates(s: Scenario) -> Iterator[Contradiction]:
                 yield Contradiction(
                     path,
                     "there is no such day or hour",
-                    'year, month, day, hour and minute, such as "2026-03-05 14:00"',
+                    MOMENT_WANTED,
                 )
                 continue
             if getattr(order, hours) is not None:

@@ -9,6 +9,7 @@ from linesim.scenario.doubts import tables_of
 from linesim.scenario.end_of_line import END_OF_LINE
 from linesim.scenario.faults import Contradiction, Path, at
 from linesim.scenario.fields import POWER
+from linesim.scenario.order_tables import MOMENT_WANTED
 from linesim.scenario.residual_life import longer_than, longest
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.spelling import nearest
@@ -215,7 +216,7 @@ def _start(s: Scenario) -> Iterator[Contradiction]:
         yield Contradiction(
             ("calendar", "starts"),
             "there is no such day or hour",
-            'year, month, day, hour and minute, such as "2026-03-02 06:00"',
+            MOMENT_WANTED,
         )
 
 

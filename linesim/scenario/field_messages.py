@@ -13,6 +13,7 @@ from linesim.scenario.field_descriptions import FieldDescription, descriptions
 from linesim.scenario.fields import Table
 from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.laws import LAWS, Constant
+from linesim.scenario.order_tables import MOMENT, MOMENT_WANTED
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.spelling import nearest
 from linesim.scenario.stops import METERS
@@ -128,6 +129,8 @@ def words(
         return "has too few entries", f"at least {context['min_length']}"
     if kind == "too_long":
         return f"has {context['actual_length']} entries", f"at most {context['max_length']} entries"
+    if context.get("pattern") == MOMENT:
+        return "is no date and time", MOMENT_WANTED
     if kind == "string_pattern_mismatch" and field is not None and field.example:
         return "cannot be read", right
     return _PROBLEMS.get(kind) or "is " + _kind(error["input"]), right

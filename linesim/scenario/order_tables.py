@@ -11,6 +11,8 @@ from linesim.scenario.laws import Law, lognormal
 OF_PAPER = ("grammage_g_per_m2", "thickness_um")
 MOMENT = r"^[0-9]{4}-[0-9]{2}-[0-9]{2}[ T][0-9]{2}:[0-9]{2}$"
 """What a date and time look like."""
+MOMENT_WANTED = 'year, month, day, hour and minute, such as "2026-03-05 14:00"'
+"""The same for people."""
 OF_SHEET = ("sheet_width_mm", "sheet_length_mm")
 """Figures that a grade and a size say."""
 

@@ -145,3 +145,23 @@ def test_faults_travel_between_processes() -> None:
         check_text("[bridge]\nplaces = 0\n")
     again = pickle.loads(pickle.dumps(raised.value))
     assert again.faults == raised.value.faults
+
+
+@pytest.mark.parametrize(
+    ("due", "problem"),
+    [
+        ('"05.03.2026 14:00"', "is no date and time"),
+        ('"2026-03-05"', "is no date and time"),
+        ('"2026-02-30 14:00"', "there is no such day or hour"),
+        ("2026-03-05T14:00:00", "is a date or time"),
+        ("46086.5", "is a number with decimals"),
+    ],
+)
+def test_a_bad_date_is_told_with_its_field_and_how_one_is_written(due: str, problem: str) -> None:
+    head = 'format = 1\n[calendar]\nstarts = "2026-03-02 06:00"\n'
+    with pytest.raises(ScenarioFaults) as told:
+        check_text(f'{head}[[order]]\nname = "a"\nreams = 5\ndue = {due}\n')
+    (fault,) = told.value.faults
+    assert "7: order[0].due = " in str(fault)
+    assert problem in str(fault)
+    assert '"2026-03-05 14:00"' in str(fault)

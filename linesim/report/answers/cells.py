@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import math
 from dataclasses import dataclass
 from typing import NamedTuple
 
+from linesim.report.answers.dates import date_words
 from linesim.statistics import (
     Bounds,
     Interval,
@@ -83,11 +85,48 @@ class Column:
     """Whether a bar stands beside each figure where tables are text; the longest for 100 %."""
     rank: int = 0
     """Where a terminal is narrow, columns with a rank are left out, those of the highest first."""
+    starts: dt.datetime | None = None
+    """Its figures are hours after this: dates for people, hours in files."""
+
+    @property
+    def shown_unit(self) -> str:
+        """The unit of what people read."""
+        return "" if self.starts else self.unit
 
     @property
     def heading(self) -> str:
         """Name and unit."""
-        return f"{self.name}, {self.unit}" if self.unit else self.name
+        return f"{self.name}, {self.shown_unit}" if self.shown_unit else self.name
+
+    def text(self, cell: Cell) -> str:
+        """A cell of it for people.
+
+        >>> monday = Column("due", "h", starts=dt.datetime(2026, 3, 2, 6))
+        >>> monday.text(12.0), monday.text(Bounded(9.7, 9.3, None))
+        ('Mon 2 Mar 18:00', 'Mon 2 Mar 15:42 (15:18–?)')
+        """
+        if self.starts is None or isinstance(cell, str | Figure | None):
+            return cell_text(cell)
+        if isinstance(cell, Bounded):
+            return _dated(self.starts, cell)
+        return date_words(self.starts + dt.timedelta(hours=cell))
+
+
+def _dated(starts: dt.datetime, cell: Bounded) -> str:
+    """Ends on the day of the figure itself are times."""
+    if cell.value is None and cell.low is None:
+        return written_bounded(cell)
+    value, low, high = (
+        None if each is None else starts + dt.timedelta(hours=each) for each in cell
+    )
+
+    def end(at: dt.datetime | None) -> str:
+        if at is None:
+            return "?"
+        same = value is not None and at.date() == value.date()
+        return f"{at:%H:%M}" if same else date_words(at)
+
+    return f"{'?' if value is None else date_words(value)} ({end(low)}–{end(high)})"
 
 
 def written(cell: Figure) -> str:

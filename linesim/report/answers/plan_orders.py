@@ -154,27 +154,33 @@ def moment(scenario: Scenario, hours: float) -> str:
 
 def _tables(scenario: Scenario, found: Promise) -> tuple[AnswerTable, ...]:
     """Orders, sequences, paper, paper by day, wrapping rolls."""
-    tables = [_orders(found), _sequences(found)]
+    tables = [_orders(scenario, found), _sequences(found)]
     if found.best is not None:
         tables.append(_tried(found.best))
     if found.paper:
-        tables += [_paper(found), _paper_by_day(scenario, found)]
+        tables += [_paper(scenario, found), _paper_by_day(scenario, found)]
     if found.rolls:
         tables.append(_rolls(found))
     return tuple(tables)
 
 
-def _orders(found: Promise) -> AnswerTable:
+def _at(scenario: Scenario, name: str, rank: int = 0) -> Column:
+    """A column of moments."""
+    start = scenario.calendar.start
+    return Column(name, "h", left=start is not None, rank=rank, starts=start)
+
+
+def _orders(scenario: Scenario, found: Promise) -> AnswerTable:
     return AnswerTable.of(
         "orders",
         "When each order is done: 10th, 50th and 90th percentile; chance that it is late",
         found.orders,
         ("order", lambda order: order.name),
         (Column("reams", rank=2), lambda order: order.reams),
-        (Column("due", "h"), lambda order: order.due_h),
-        (Column("1 of 10 by", "h", rank=1), lambda order: order.done_h[0]),
-        (Column("half by", "h"), lambda order: order.done_h[1]),
-        (Column("9 of 10 by", "h"), lambda order: order.done_h[2]),
+        (_at(scenario, "due"), lambda order: order.due_h),
+        (_at(scenario, "1 of 10 by", rank=1), lambda order: order.done_h[0]),
+        (_at(scenario, "half by"), lambda order: order.done_h[1]),
+        (_at(scenario, "9 of 10 by"), lambda order: order.done_h[2]),
         (Column("late", "%"), lambda order: order.late),
     )
 
@@ -212,14 +218,14 @@ def _tried(best: BestSequence) -> AnswerTable:
     )
 
 
-def _paper(found: Promise) -> AnswerTable:
+def _paper(scenario: Scenario, found: Promise) -> AnswerTable:
     return AnswerTable.of(
         "paper",
         "Reels to have ready: the mean, and what is enough in 9 of 10 runs; needed from: 1 of 10"
         " runs",
         found.paper,
         ("paper", _grade),
-        (Column("needed from", "h"), lambda each: each.first_h),
+        (_at(scenario, "needed from"), lambda each: each.first_h),
         ("reels", lambda each: each.reels.mean),
         ("9 of 10", lambda each: each.reels.enough),
         (Column("on them", "t", rank=1), lambda each: each.tonnes),

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING
 
 from linesim.report.answers.answer import Answer
-from linesim.report.answers.cells import Cell, Column, Figure, cell_text
+from linesim.report.answers.cells import Cell, Column, Figure
 from linesim.report.answers.grid import BAR, grid
 from linesim.report.answers.tables import AnswerTable
 from linesim.report.plain import MAIL, Terminal, heading, text_of
@@ -34,7 +34,7 @@ def table_parts(table: AnswerTable, terminal: Terminal = MAIL) -> Iterator[Table
     for n, column in enumerate(table.columns):
         columns.append(column)
         for row, cells in zip(rows, shown, strict=True):
-            row.append(cell_text(cells[n]))
+            row.append(column.text(cells[n]))
         if column.bar:
             columns.append(BAR)
             for row, cells in zip(rows, shown, strict=True):

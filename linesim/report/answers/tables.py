@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any, TypeVar
 
 from linesim.interactive import frame, html_table
-from linesim.report.answers.cells import Bounded, Cell, Column, Figure, Found, cell_of, cell_text
+from linesim.report.answers.cells import Bounded, Cell, Column, Figure, Found, cell_of
 
 _Row = TypeVar("_Row")
 
@@ -77,9 +77,13 @@ class AnswerTable:
         columns = {name: [row[n] for row in rows] for n, name in enumerate(self.header)}
         return frame(columns, library)
 
+    def texts(self, row: Iterable[Cell]) -> list[str]:
+        """The cells of a row for people."""
+        return [column.text(cell) for column, cell in zip(self.columns, row, strict=True)]
+
     def html(self) -> str:
         """The table for a notebook."""
-        rows = ([cell_text(cell) for cell in row] for row in self.rows)
+        rows = (self.texts(row) for row in self.rows)
         return html_table(self.title, (column.heading for column in self.columns), rows)
 
     _repr_html_ = html

@@ -9,7 +9,6 @@ from linesim.plant.into_scenario import came_from
 from linesim.plant.log_fits import LogFits
 from linesim.report import run_tables, words
 from linesim.report.answers import Answer, AnswerTable, Figure
-from linesim.report.answers.cells import cell_text
 from linesim.report.answers.charts import Tornado
 from linesim.report.answers.stop_fit_charts import fit_charts
 from linesim.report.answers.table_layout import layout
@@ -375,7 +374,7 @@ def limits_part() -> Part:
 def answer_grids(table: AnswerTable) -> Iterator[Grid]:
     """A table; one too wide for a page goes on below, beside its first column."""
     heads = [column.heading for column in table.columns]
-    rows = [[cell_text(cell) for cell in row] for row in table.rows]
+    rows = [table.texts(row) for row in table.rows]
     left = [n == 0 or column.left for n, column in enumerate(table.columns)]
     unsure = any(isinstance(c, Figure) and not c.shown for row in table.rows for c in row)
     note = "~: the interval spans 0, so no difference is shown." if unsure else ""

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from linesim.report.answers import Answer, AnswerContent
-from linesim.report.answers.cells import cell_text
 from linesim.report.answers.money_shown import money_shown
 from linesim.report.answers.money_tables import sum_table, worth_table
 from linesim.report.page import evidence
@@ -82,7 +81,7 @@ def _money_of(replicated: Replicated, worth: Worth) -> tuple[Grid, ...]:
     made = worth_table([("", worth)])
     summed, made = money_shown(AnswerContent(None, (), (summed, made)), money.currency).tables
     rows = [
-        (column.heading, cell_text(cell))
+        (column.heading, column.text(cell))
         for column, cell in zip(made.columns, made.rows[0], strict=True)
     ][1:]
     title = f"Capital, and what comes back in {worth.purchase.years:g} years"

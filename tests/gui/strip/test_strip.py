@@ -355,6 +355,36 @@ def test_a_curve_is_read_where_it_is_pointed_at(qtbot: QtBot, view: StripView) -
     assert canvas.grab().toImage() != with_words
 
 
+def test_orders_stand_above_the_lanes_where_the_line_has_some(
+    qtbot: QtBot, view: StripView, shown: ShownShift
+) -> None:
+    canvas = view.canvas
+    assert all(row.what != "orders" for row in canvas.rows)
+    scenario = linesim.scenario.load(linesim.scenario.find_scenario("orders"))
+    late = scenario.order[0].model_copy(update={"due_h": 0.5})
+    run = linesim.fast.simulate(
+        scenario.model_copy(update={"order": [late, *scenario.order[1:]]}), hours=HOURS
+    )
+    shown.show(run)
+    view.resize(900, 100)
+    QApplication.processEvents()
+    row, lane = canvas.rows[:2]
+    assert row.what == "orders"
+    assert row.bottom <= lane.top
+    assert canvas.rows[-1].bottom <= canvas.height()
+    at = QPoint(round(canvas.x_of(60 * MINUTE)), row.top + row.height // 2)
+    assert "due Mon 2 Mar 06:30: 1.5 h late as the run ends" in canvas.tip_at(at)
+    canvas.grab()
+    qtbot.mouseMove(canvas, at)
+    assert canvas._read_out.words == canvas.tip_at(at)
+    image = canvas.grab().toImage()
+    # The line of what is due, in the upper half; its words stand left of it.
+    upper = range(row.top, row.top + row.height // 2 - 2)
+    shade = QColor(LIGHT.trouble)
+    inked = [x for x in range(canvas.width()) if shade in [image.pixelColor(x, y) for y in upper]]
+    assert abs(max(inked) - canvas.x_of(30 * MINUTE)) <= 2
+
+
 def test_a_curve_is_taken_away_as_it_is_looked_at(
     view: StripView, record: Record, tmp_path: Path
 ) -> None:
