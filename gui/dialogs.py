@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from pathlib import Path
 
 from psygnal import Signal
 from PySide6.QtCore import QDir, Qt
-from PySide6.QtWidgets import QDialog, QFileDialog, QLineEdit, QMessageBox, QWidget
+from PySide6.QtWidgets import QDialog, QFileDialog, QInputDialog, QLineEdit, QMessageBox, QWidget
 
 import linesim
 
@@ -66,6 +67,20 @@ def choose(
     box.exec()
     clicked = box.clickedButton()
     taken = next((way for way, button in buttons.items() if button is clicked), escape)
+    box.deleteLater()
+    return taken
+
+
+def ask_one_of(
+    parent: QWidget, title: str, words: str, choices: Sequence[str], does: str
+) -> str | None:
+    """Ask for one of several; None where none is wanted. ``does`` is what the button says."""
+    box = QInputDialog(parent)
+    box.setWindowTitle(title)
+    box.setLabelText(words)
+    box.setComboBoxItems(choices)
+    box.setOkButtonText(does)
+    taken = box.textValue() if box.exec() else None
     box.deleteLater()
     return taken
 

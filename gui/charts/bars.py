@@ -61,7 +61,9 @@ def draw_bars(plot: Plot, chart: linesim.report.Bars, *, heading: bool = True) -
         end = foot
         if bar.figure is not None:
             shapes += (
-                _band(plot, at, bar, rows) if chart.bands else _bar(plot, chart, at, bar, rows)
+                _band(plot, chart, at, bar, rows)
+                if chart.bands
+                else _bar(plot, chart, at, bar, rows)
             )
             end = plot.place(bar.figure.mean, 0).x()
         said_whole = bar.figure is None or chart.starts is not None
@@ -108,15 +110,18 @@ def _bar(
     return found
 
 
-def _band(plot: Plot, at: float, bar: linesim.report.Bar, rows: int) -> list[Shape]:
-    """A stroke from end to end; what is held against it is an upright line."""
+def _band(
+    plot: Plot, chart: linesim.report.Bars, at: float, bar: linesim.report.Bar, rows: int
+) -> list[Shape]:
+    """A stroke from end to end; what is held against it is an upright line, loud if outside."""
     assert bar.figure is not None
     low, high = (plot.place(limit, 0).x() for limit in ends(bar.figure))
     thick = 0.4 / rows
     area = QRectF(low, at - thick / 2, high - low, thick)
     found: list[Shape] = [Box(area, full(plot.look.curve), None, (1e6, _BAND_PX))]
     if bar.theory is not None:
-        line = plot.pen(plot.look.text, 2.4)
+        outside = linesim.report.outside_band(chart, bar)
+        line = plot.pen(plot.look.trouble if outside else plot.look.text, 2.4)
         line.setCapStyle(Qt.PenCapStyle.FlatCap)
         found.append(Notch(plot.place(bar.theory, 0).x(), at, _BAND_PX, line))
     return found

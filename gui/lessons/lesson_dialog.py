@@ -11,6 +11,7 @@ from PySide6.QtWidgets import (
     QDialogButtonBox,
     QDoubleSpinBox,
     QFormLayout,
+    QLabel,
     QLineEdit,
     QPlainTextEdit,
     QVBoxLayout,
@@ -65,6 +66,13 @@ class LessonDialog(QDialog):
             (self.percent, "&Right if as near as"),
         ):
             form.addRow(label_of(widget, name), widget)
+        names = {"title": self.title, "story": self.story, "asks": self.question}
+        names |= {"afterwards": self.afterwards, "close_enough_percent": self.percent}
+        self._names = {
+            field: label.text().replace("&", "")
+            for field, widget in names.items()
+            if isinstance(label := form.labelForField(widget), QLabel)
+        }
         form.addRow(self.calm)
         minutes = f"{stop.minutes:g} min from {stop.at_h:.4g} h on"
         words = PlainLabel(
@@ -76,6 +84,7 @@ class LessonDialog(QDialog):
         buttons = QDialogButtonBox(
             QDialogButtonBox.StandardButton.Save | QDialogButtonBox.StandardButton.Cancel
         )
+        buttons.button(QDialogButtonBox.StandardButton.Save).setText("&Save as…")
         buttons.accepted.connect(self._ask_file)
         buttons.rejected.connect(self.reject)
         layout = QVBoxLayout(self)
@@ -98,6 +107,12 @@ class LessonDialog(QDialog):
                 return
         self.save(path)
 
+    def _fault_words(self, fault: linesim.scenario.Fault) -> str:
+        """A fault by the name that its field has here; nobody writes quotes in a dialog."""
+        right = fault.would_be_right.replace("text in quotes, ", "")
+        name = self._names.get(fault.field, fault.field)
+        return f"{name}: {fault.problem}; right would be: {right}"
+
     def save(self, path: Path) -> None:
         """Write the lesson and its line; what is wrong with it stands in the dialog."""
         try:
@@ -114,12 +129,7 @@ class LessonDialog(QDialog):
                 nothing_else_stops=self.calm.isChecked(),
             )
         except linesim.scenario.ScenarioFaults as faults:
-            self.faults.say(
-                *(
-                    f"{each.field}: {each.problem}; right would be: {each.would_be_right}"
-                    for each in faults.faults
-                )
-            )
+            self.faults.say(*map(self._fault_words, faults.faults))
         except OSError as error:
             self.faults.say(f"It could not be written: {error}")
         else:

@@ -105,6 +105,7 @@ class LessonsPage(QWidget):
         self.chooser = QComboBox(self)
         self.chooser.setAccessibleName("lesson")
         self.chooser.setMinimumContentsLength(_LEAST_NAME)
+        self.chooser.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToContents)
         self.chooser.currentIndexChanged.connect(self._chosen)
         row.add(self.chooser)
         self._who = self._button("", "", self._ask_who)

@@ -28,9 +28,8 @@ def truth_html(
     lesson: linesim.lessons.Lesson, truth: linesim.lessons.LessonTruth, answer: float
 ) -> str:
     """The question once more, then truth and sum side by side, and why they differ."""
-    said = "".join(
-        f"<p>{escape(line)}</p>" for line in linesim.report.truth_words(lesson, truth, answer)
-    )
+    first, *others = map(escape, linesim.report.truth_words(lesson, truth, answer))
+    said = f"<p><b>{first}</b></p>" + "".join(f"<p>{line}</p>" for line in others)
     happened = _list(linesim.report.disturbance_words(truth.first[1], truth.first_disturbance))
     return (
         f"<h3>{escape(lesson.title)}</h3><p><b>{escape(lesson.asks)}</b></p>"

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRectF
-from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPalette, QPen
+from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPalette
 from PySide6.QtWidgets import QPushButton, QStyle, QStyleOptionButton, QWidget
 
 from gui.look.current_palette import palette_of
-from gui.look.flat_style import RING, ROUND
+from gui.look.flat_style import ROUND, draw_inner_ring
 from gui.look.palette import mixed
 from gui.look.spacing import FAR
 
@@ -39,8 +39,7 @@ class PrimaryButton(QPushButton):
         area = QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5)
         painter.drawRoundedRect(area, ROUND, ROUND)
         if option.state & flag.State_HasFocus:
-            painter.setPen(QPen(QColor(look.on_curve), RING / 2))
-            painter.drawRoundedRect(area.adjusted(3, 3, -3, -3), ROUND - 1, ROUND - 1)
+            draw_inner_ring(painter, self.rect(), QColor(look.on_curve))
         palette = QPalette(option.palette)
         palette.setColor(QPalette.ColorRole.ButtonText, QColor(look.on_curve))
         option.palette = palette

@@ -6,17 +6,20 @@ WCAG 2.1 (1.4.11) asks for a contrast of 3 for what shows where a control is.
 
 from __future__ import annotations
 
-from PySide6.QtCore import QPointF, QRectF, QSize, Qt
-from PySide6.QtGui import QColor, QIcon, QPainter, QPalette, QPen, QPixmap
+from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt
+from PySide6.QtGui import QColor, QGuiApplication, QIcon, QPainter, QPalette, QPen, QPixmap
 from PySide6.QtWidgets import (
     QProxyStyle,
     QStyle,
     QStyleOption,
+    QStyleOptionButton,
     QStyleOptionComboBox,
     QStyleOptionComplex,
     QStyleOptionSpinBox,
     QWidget,
 )
+
+from gui.look.current_palette import look_of
 
 ROUND = 4.0
 """Radius of the corners of controls and cards, px."""
@@ -24,7 +27,7 @@ RING = 2.0
 """Width of the ring around what has the focus, px."""
 ICON_COLOUR = "#7d848a"
 """Seen on light and dark alike: an icon is made once, and the colours may change."""
-_ICON_PX, _SHARPNESS = 10, 3
+_ICON_PX, _SIGN_PX, _SHARPNESS = 10, 32, 3
 _CROSS = [(2, 2, 8, 8), (2, 8, 8, 2)]
 _TWO_WINDOWS = [
     *((3, 1, 9, 1), (9, 1, 9, 7), (3, 1, 3, 3), (7, 7, 9, 7)),
@@ -35,6 +38,13 @@ _DOCK_ICONS = {
     QStyle.StandardPixmap.SP_DockWidgetCloseButton: _CROSS,
     QStyle.StandardPixmap.SP_TitleBarNormalButton: _TWO_WINDOWS,
 }
+_SIGNS = {
+    QStyle.StandardPixmap.SP_MessageBoxQuestion: ("?", False),
+    QStyle.StandardPixmap.SP_MessageBoxInformation: ("i", False),
+    QStyle.StandardPixmap.SP_MessageBoxWarning: ("!", True),
+    QStyle.StandardPixmap.SP_MessageBoxCritical: ("!", True),
+}
+"""The letter of a sign, and whether something is wrong."""
 _FIELDS = (
     QStyle.PrimitiveElement.PE_FrameLineEdit,
     QStyle.PrimitiveElement.PE_IndicatorCheckBox,
@@ -57,11 +67,28 @@ class FlatStyle(QProxyStyle):
     ) -> None:
         """Buttons are ours; fields are Fusion's, and the line lies over its own."""
         if element == QStyle.PrimitiveElement.PE_PanelButtonCommand:
-            draw_area(painter, option)
+            fill = _fill_of_default(option)
+            draw_area(painter, option, fill)
+            if fill is not None and option.state & _Flag.State_HasFocus:
+                draw_inner_ring(painter, option.rect, option.palette.color(_Role.HighlightedText))
             return
         super().drawPrimitive(element, option, painter, widget)
         if element in _FIELDS:
             _frame(option, painter)
+
+    def drawControl(
+        self,
+        element: QStyle.ControlElement,
+        option: QStyleOption,
+        painter: QPainter,
+        widget: QWidget | None = None,
+    ) -> None:
+        """Words on the filled button of a dialog are as on any fill."""
+        if element == QStyle.ControlElement.CE_PushButtonLabel and _fill_of_default(option):
+            palette = QPalette(option.palette)
+            palette.setColor(_Role.ButtonText, palette.color(_Role.HighlightedText))
+            option.palette = palette
+        super().drawControl(element, option, painter, widget)
 
     def drawComplexControl(
         self,
@@ -90,6 +117,8 @@ class FlatStyle(QProxyStyle):
         widget: QWidget | None = None,
     ) -> QIcon:
         """Fusion's own for the title of a dock are dark in the dark, too."""
+        if which in _SIGNS:
+            return _sign(which)
         lines = _DOCK_ICONS.get(which)
         return super().standardIcon(which, option, widget) if lines is None else _icon(lines)
 
@@ -104,6 +133,24 @@ def draw_area(painter: QPainter, option: QStyleOption, fill: QColor | None = Non
         over = usable and state & _Flag.State_MouseOver
         fill = palette.color(_Role.Midlight if down or over else _Role.Button)
     _outline(painter, option, fill)
+
+
+def draw_inner_ring(painter: QPainter, area: QRect, colour: QColor) -> None:
+    """The ring of the focus where a fill would hide the one around it."""
+    painter.save()
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    painter.setPen(QPen(colour, RING / 2))
+    painter.setBrush(Qt.BrushStyle.NoBrush)
+    painter.drawRoundedRect(QRectF(area).adjusted(3.5, 3.5, -3.5, -3.5), ROUND - 1, ROUND - 1)
+    painter.restore()
+
+
+def _fill_of_default(option: QStyleOption) -> QColor | None:
+    """The button of a dialog that Return presses is filled, as the one of a page is."""
+    default = QStyleOptionButton.ButtonFeature.DefaultButton
+    if not isinstance(option, QStyleOptionButton) or not option.features & default:
+        return None
+    return option.palette.color(_Role.Highlight) if option.state & _Flag.State_Enabled else None
 
 
 def _frame(option: QStyleOption, painter: QPainter) -> None:
@@ -140,6 +187,32 @@ def _angle(painter: QPainter, option: QStyleOption) -> None:
     low, side = QPointF(0, 2), QPointF(4, -2)
     painter.drawPolyline([middle - QPointF(4, 2), middle + low, middle + side])
     painter.restore()
+
+
+def _sign(which: QStyle.StandardPixmap) -> QIcon:
+    """What stands beside a message: a sign in a ring, or in a triangle where something is wrong."""
+    letter, wrong = _SIGNS[which]
+    pixmap = QPixmap(QSize(_SIGN_PX, _SIGN_PX) * _SHARPNESS)
+    pixmap.setDevicePixelRatio(_SHARPNESS)
+    pixmap.fill(Qt.GlobalColor.transparent)
+    look = look_of(QGuiApplication.palette())
+    painter = QPainter(pixmap)
+    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
+    colour = QColor(look.trouble if wrong else look.curve)
+    painter.setPen(QPen(colour, RING))
+    area = QRectF(2, 2, _SIGN_PX - 4, _SIGN_PX - 4)
+    if wrong:
+        painter.drawPolygon([QPointF(_SIGN_PX / 2, 3), area.bottomRight(), area.bottomLeft()])
+        area.translate(0, 4)
+    else:
+        painter.drawEllipse(area)
+    font = painter.font()
+    font.setPixelSize(_SIGN_PX // 2)
+    font.setBold(True)
+    painter.setFont(font)
+    painter.drawText(area, Qt.AlignmentFlag.AlignCenter, letter)
+    painter.end()
+    return QIcon(pixmap)
 
 
 def _icon(lines: list[tuple[int, int, int, int]]) -> QIcon:

@@ -158,6 +158,8 @@ class ForecastPage(StudyPage):
 
     def _show_error(self, words: str, details: str = "") -> None:
         super()._show_error(words, details)
+        # Who stands some metres away sees that these are not the figures of now.
+        self.figures.setDisabled(bool(words))
         if self._made:
             self.made.setText(f"▲ {self._made}: the last answer." if words else f"{self._made}.")
 

@@ -23,7 +23,7 @@ def document_status(
     if faults:
         shown = "the run on screen is of the last scenario without faults"
         if document.scenario is None:
-            shown = "no run is shown until they are corrected"
+            shown = f"no run is shown until {'it is' if faults == 1 else 'they are'} corrected"
         words.append(f"{linesim.statistics.counted(faults, 'fault')} in the scenario; {shown}.")
     scenario = document.scenario
     if scenario is not None and scenario.line.invented:

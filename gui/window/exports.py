@@ -77,7 +77,9 @@ class Exports:
         document = self._document
         if document.scenario is None or document.faults:
             show_error(
-                self._window, "The scenario has faults; correct them before a report is made."
+                self._window,
+                "The scenario has faults; correct them before a report is made.",
+                "\n".join(map(str, document.faults)),
             )
             return None
         from gui.window.report_dialog import ReportDialog

@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
-from PySide6.QtWidgets import QFileDialog, QInputDialog, QWidget
+from PySide6.QtWidgets import QFileDialog, QWidget
 
 import linesim
 from gui import dialogs
@@ -58,10 +58,8 @@ class Files(QObject):
         demos = linesim.scenario.shipped_scenarios()
         lines = {f"the demo line {name}": path for name, path in demos.items()}
         begun = [SMALLEST, *lines]
-        chosen, wanted = QInputDialog.getItem(
-            self._window, "New scenario", "Begin from:", begun, 0, False
-        )
-        if not wanted or not self.confirm_discard():
+        chosen = dialogs.ask_one_of(self._window, "New scenario", "Begin from:", begun, "&Begin")
+        if chosen is None or not self.confirm_discard():
             return False
         path = lines.get(chosen)
         if path is None:

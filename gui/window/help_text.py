@@ -63,6 +63,8 @@ def _pages() -> Iterator[str]:
             page, study = PAGES[name], linesim.questions.STUDIES.get(name)
             yield f"### {page.title}"
             yield _plain(page.help)
+            if page.help_more:
+                yield page.help_more
             if study is not None:
                 yield _plain(study.description)
 

@@ -14,8 +14,8 @@ from gui.window.text_window import TextWindow, save_text_asked
 from gui.workers import Task
 
 
-def _show(parent: QWidget, title: str, text: str) -> None:
-    TextWindow(title, text, parent).show()
+def _show(parent: QWidget, title: str, text: str, *, wrapped: bool = False) -> None:
+    TextWindow(title, text, parent, wrapped=wrapped).show()
 
 
 def show_causes(parent: QWidget) -> None:
@@ -33,13 +33,13 @@ def show_rates(document: Document, parent: QWidget) -> None:
 
 def show_faults(document: Document, parent: QWidget) -> None:
     """All that is wrong with the scenario as it stands, one line each."""
-    lines = [str(fault) for fault in document.faults]
+    lines = [f"{fault}\n" for fault in document.faults]
     if not lines:
         lines.append(f"{document.name}: no faults")
         notice = linesim.report.counting_notice(document.scenario) if document.scenario else None
         if notice:
             lines.append(f"{document.name}: note: {notice}")
-    _show(parent, "Faults of the scenario", "\n".join(lines) + "\n")
+    _show(parent, "Faults of the scenario", "\n".join(lines) + "\n", wrapped=True)
 
 
 def show_installation(window: QMainWindow, task: Task) -> None:

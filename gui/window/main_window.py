@@ -76,6 +76,7 @@ class MainWindow(OrderedWindow):
         self.workspace = Workspace(self.runs, self.files, self.run_bar, self)
         self.setAcceptDrops(True)
         self._form_width: int | None = None
+        self._form_away = False
         self._build()
         self.resize(self._first_size())
         self._add_menus()
@@ -227,6 +228,18 @@ class MainWindow(OrderedWindow):
             self.hint.hide()
         if page.part and not self.form.in_use:
             self.form.show_part(page.part)
+        self._keep_form(away=page.own_lines)
+
+    def _keep_form(self, *, away: bool) -> None:
+        """The form is of the line that is open: away beside others, then there again."""
+        if self.full_screen.on:
+            return
+        if away and not self.form_dock.isHidden():
+            self._form_away = True
+            self.form_dock.hide()
+        elif not away and self._form_away:
+            self._form_away = False
+            self.form_dock.show()
 
     def _look_into(self, cause: GapCause) -> None:
         """A stop's cause leads to what stops cost, others to their part of the form."""
@@ -354,6 +367,7 @@ class MainWindow(OrderedWindow):
             event.ignore()
             return
         self.full_screen.leave()
+        self._keep_form(away=False)
         self.settings.put("place", self.saveGeometry())
         self.settings.put("parts", self.saveState())
         if self._autosave is not None:

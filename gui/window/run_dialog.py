@@ -120,11 +120,11 @@ class RunDialog(QDialog):
         checks = QVBoxLayout()
         checks.addWidget(self.long_run)
         checks.addWidget(self.audit)
-        checks.addStretch(1)
         row = QHBoxLayout()
         row.setSpacing(FAR)
         for part in (left, right, checks):
             row.addLayout(part)
+            row.setAlignment(part, Qt.AlignmentFlag.AlignTop)
         row.addStretch(1)
         return row
 

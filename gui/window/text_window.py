@@ -34,13 +34,19 @@ class TextPane(QPlainTextEdit):
     def full_size(self) -> tuple[int, int]:
         """Width and height that show a whole line, and as many of them as are read at a time."""
         metrics = self.fontMetrics()
-        return metrics.horizontalAdvance("x" * _COLUMNS), metrics.height() * _ROWS
+        around = 2 * (self.frameWidth() + round(self.document().documentMargin()))
+        bar = self.verticalScrollBar().sizeHint().width()
+        wide = metrics.horizontalAdvance("x" * _COLUMNS) + around + bar
+        return wide, metrics.height() * _ROWS
 
 
 class TextWindow(QDialog):
     """A window of its own, which does not hold up the other one."""
 
-    def __init__(self, title: str, text: str, parent: QWidget | None = None) -> None:
+    def __init__(
+        self, title: str, text: str, parent: QWidget | None = None, *, wrapped: bool = False
+    ) -> None:
+        """``wrapped``: lines are sentences, no columns, and go on below."""
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle(title)
@@ -48,6 +54,8 @@ class TextWindow(QDialog):
         self.text = TextPane()
         self.text.setAccessibleName(title)
         self.text.setPlainText(text)
+        if wrapped:
+            self.text.setLineWrapMode(QPlainTextEdit.LineWrapMode.WidgetWidth)
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         self.copy = QPushButton("&Copy all")
         set_icon(self.copy, "copy")

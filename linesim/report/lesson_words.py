@@ -18,7 +18,7 @@ from linesim.studies.stop_over_replications import StopOverReplications
 
 
 def truth_words(lesson: Lesson, truth: LessonTruth, answer: float) -> tuple[str, ...]:
-    """Truth with its interval, the learner's answer and the sum beside it, and other replications.
+    """The learner's answer judged, the truth with its interval, the sum, and other replications.
 
     ``answer`` is in the unit of the lesson. A truth of a single run is said to have no interval.
     """
@@ -44,9 +44,9 @@ def _truth(lesson: Lesson, truth: LessonTruth, answer: float) -> tuple[str, ...]
     near_sum = truth.close(truth.sum.value, lesson.close_enough_percent)
     on_paper = amount(round(truth.sum.value, 0 if unit == "reams" else 2), unit)
     return (
+        f"Your answer, {amount(answer, unit)}, is {near}.",
         f"The truth: {truth.interval.text()} {unit} (mean of {truth.happened} runs{alone}, 95 %"
         f" interval).{seldom}",
-        f"Your answer, {amount(answer, unit)}, is {near}.",
         f"The sum on paper gives {on_paper} and {'comes close' if near_sum else 'is off'}.",
     )
 

@@ -225,6 +225,8 @@ def bar_text(chart: Bars, bar: Bar) -> str:
     >>> bands = Bars("days", "", Column("day"), Column("reams"), (), "counted", bands=True)
     >>> bar_text(bands, Bar("1 March", Figure(29_300.0, 2_310.0), 29_464.0))
     '27,000–31,600, counted 29,464'
+    >>> bar_text(bands, Bar("2 March", Figure(29_300.0, 2_310.0), 24_300.0))
+    '27,000–31,600, counted 24,300: below'
     """
     if bar.figure is None:
         return chart.empty
@@ -236,7 +238,18 @@ def bar_text(chart: Bars, bar: Bar) -> str:
         return f"{ends}, {chart.theory_name} {due}" if due else ends
     both = written_bounded(Bounded(bar.figure.mean, *bar.figure.outer))
     ends = both.partition("(")[2].rstrip(")")
-    return ends if bar.theory is None else f"{ends}, {chart.theory_name} {rough(bar.theory)}"
+    if bar.theory is None:
+        return ends
+    where = f": {outside}" if (outside := outside_band(chart, bar)) else ""
+    return f"{ends}, {chart.theory_name} {rough(bar.theory)}{where}"
+
+
+def outside_band(chart: Bars, bar: Bar) -> str:
+    """On which side of its band a value lies that should be in it; else empty."""
+    if not chart.bands or chart.starts is not None or bar.figure is None or bar.theory is None:
+        return ""
+    low, high = bar.figure.outer
+    return "below" if bar.theory < low else "above" if bar.theory > high else ""
 
 
 def _figure(found: Found, y: Column) -> Figure | None:

@@ -21,6 +21,7 @@ from linesim.report.answers.charts import (
     Scatter,
     Tornado,
     bar_text,
+    outside_band,
 )
 from linesim.report.answers.dates import date_ticks
 from linesim.report.colours import LIGHT
@@ -206,7 +207,9 @@ def _bars(chart: Bars, axes: Any) -> None:
             _bar(chart, bar.figure, n, (low, high), axes)
         if bar.theory is not None:
             said = {"label": chart.theory_name or "closed form"} if n == 0 else {}
-            axes.plot([bar.theory] * 2, [n - 0.4, n + 0.4], color=LIGHT["down"], lw=1.6, **said)
+            as_it_should = chart.bands and not outside_band(chart, bar)
+            colour = LIGHT["ink" if as_it_should else "down"]
+            axes.plot([bar.theory] * 2, [n - 0.4, n + 0.4], color=colour, lw=1.6, **said)
     label_rows(axes, [(bar.label, bar_text(chart, bar), False) for bar in bars])
 
 

@@ -208,7 +208,7 @@ def _charts(found: Validation) -> tuple[Bars, ...]:
     """The bands of the days, and what was counted in each."""
     bars = tuple(
         Bar(
-            f"{day.start:%d.%m.}",
+            f"{day.start:%Y-%m-%d}",
             # The middle of the band, so that both of its ends stand where they are.
             Figure((day.band.low + day.band.high) / 2, (day.band.high - day.band.low) / 2),
             float(day.actual),

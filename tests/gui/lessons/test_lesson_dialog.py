@@ -40,8 +40,9 @@ def test_a_stop_becomes_a_lesson_and_the_open_scenario_stays(
 
     monkeypatch.setattr(LessonDialog, "exec", fill)
     window.pages.shift.lesson_requested.emit()
-    # What is missing was told by its fields, before anything was written.
-    assert all(f"{name}: " in told[0] for name in ("title", "story", "afterwards"))
+    # What is missing was told by the names that fields have here, before anything was written.
+    assert all(f"{name}: " in told[0] for name in ("Title", "Story", "Said afterwards"))
+    assert "quotes" not in told[0]
     page = window.pages.current
     assert isinstance(page, LessonsPage)
     assert page.chooser.currentText().endswith("It stands")

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QSettings
 from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QInputDialog, QMenu, QMessageBox
+from PySide6.QtWidgets import QMenu, QMessageBox
 from pytestqt.qtbot import QtBot
 
 import linesim
@@ -107,12 +107,12 @@ def test_a_new_line_begins_from_a_demo_and_does_not_say_that_it_is_invented(
 ) -> None:
     offered: list[list[str]] = []
 
-    def item(*asked: object, way: str) -> tuple[str, bool]:
+    def item(*asked: object, way: str) -> str:
         offered.append(list(asked[3]))  # type: ignore[call-overload]
-        return way, True
+        return way
 
     for way in (files.SMALLEST, "the demo line slow-wrapper"):
-        monkeypatch.setattr(QInputDialog, "getItem", lambda *asked, way=way: item(*asked, way=way))
+        monkeypatch.setattr(dialogs, "ask_one_of", lambda *asked, way=way: item(*asked, way=way))
         window.workspace.ask_new()
         scenario = window.document.scenario
         assert scenario is not None
@@ -123,7 +123,7 @@ def test_a_new_line_begins_from_a_demo_and_does_not_say_that_it_is_invented(
     assert "slow-wrapper" in scenario.line.note
     assert "Invented" not in window.document.text
     assert scenario.wrapper == linesim.load("slow-wrapper").wrapper
-    monkeypatch.setattr(QInputDialog, "getItem", lambda *_: ("", False))
+    monkeypatch.setattr(dialogs, "ask_one_of", lambda *_: None)
     window.document.set_field("crew.size", 3)
     window.workspace.ask_new()
     assert window.document.dirty

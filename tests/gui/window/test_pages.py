@@ -34,6 +34,18 @@ def test_the_run_is_spoken_of_on_its_own_pages_only(window: MainWindow) -> None:
     assert [name for name, page in PAGES.items() if page.of_the_run] == ["shift", "losses"]
 
 
+def test_the_form_is_away_beside_lessons_and_there_again_unless_it_was_put_away(
+    window: MainWindow,
+) -> None:
+    for there in (True, False):
+        window.form_dock.setVisible(there)
+        window.pages.go_to("lessons")
+        assert window.form_dock.isHidden()
+        window.pages.go_to("shift")
+        assert window.form_dock.isHidden() is not there
+    window.form_dock.show()
+
+
 def test_the_form_opens_what_a_page_is_about_unless_somebody_is_at_work_in_it(
     window: MainWindow,
 ) -> None:
