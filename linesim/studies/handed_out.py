@@ -65,8 +65,10 @@ class HandedOut:
         """Whether runs are still to come."""
         return bool(self._waiting or self._flying)
 
-    def ended(self, pause_s: float | None) -> Iterator[tuple[RunSpec, str]]:
+    def ended(self, pause_s: float | None) -> Iterator[list[tuple[RunSpec, str]]]:
         """Hand out what there is room for, wait so long for runs to end, and give those.
+
+        Runs that came together are given together.
 
         Errors of those who make the runs come in words where they are known.
         """
@@ -84,24 +86,24 @@ class HandedOut:
                 self._raise_in_words(error)
             # A worker gives back what it found no time for.
             self._waiting += reversed(flight.numbers[len(texts) :])
-            yield from self._new(flight.numbers, texts)
+            yield self._new(flight.numbers, texts)
 
-    def ended_meanwhile(self) -> Iterator[tuple[RunSpec, str]]:
+    def ended_meanwhile(self) -> Iterator[list[tuple[RunSpec, str]]]:
         """What ended and was not given yet, where nobody waits for the rest."""
         for future, flight in self._flying.items():
             if future.done() and not future.cancelled() and future.exception() is None:
-                yield from self._new(flight.numbers, future.result())
+                yield self._new(flight.numbers, future.result())
 
     def cancel(self) -> None:
         """Nobody waits for what is still in flight."""
         for future in self._flying:
             future.cancel()
 
-    def _new(self, numbers: Sequence[int], texts: list[str]) -> Iterator[tuple[RunSpec, str]]:
-        for number, text in zip(numbers, texts, strict=False):
-            if number not in self._ended:
-                self._ended.add(number)
-                yield self._specs[number], text
+    def _new(self, numbers: Sequence[int], texts: list[str]) -> list[tuple[RunSpec, str]]:
+        made = zip(numbers, texts, strict=False)
+        new = {number: text for number, text in made if number not in self._ended}
+        self._ended.update(new)
+        return [(self._specs[number], text) for number, text in new.items()]
 
     def _hand_out(self) -> None:
         for future, flight in list(self._flying.items()):

@@ -301,8 +301,8 @@ class Runner:
             specs = list(wanted.values())
             handed = HandedOut(self._open(specs), specs, self._in_flight, under_way)
             while handed.left:
-                for spec, text in handed.ended(None if self._stop is None else _POLL_S):
-                    self._keep(spec, text)
+                for together in handed.ended(None if self._stop is None else _POLL_S):
+                    self._keep(together)
                     self._tell(asked, began, before)
                 if handed.left:
                     self._end_if_told()
@@ -325,8 +325,8 @@ class Runner:
             raise KeyboardInterrupt
 
     def _save_what_ended(self, handed: HandedOut | None) -> None:
-        for spec, text in handed.ended_meanwhile() if handed is not None else ():
-            self._keep(spec, text)
+        for together in handed.ended_meanwhile() if handed is not None else ():
+            self._keep(together)
 
     def _open(self, specs: Sequence[RunSpec]) -> Executor:
         if self._executor is None or self._alone_for_now:
@@ -348,12 +348,13 @@ class Runner:
                 self._executor, self._in_flight = self._stack.enter_context(opened)
         return self._executor
 
-    def _keep(self, spec: RunSpec, text: str) -> None:
+    def _keep(self, together: Sequence[tuple[RunSpec, str]]) -> None:
         if self._file is not None:
-            self._file.put(spec.key, text)
-        # Read back what was written, so that a resumed study cannot differ from an unbroken one.
-        self._known[spec.key] = spec.read(text)
-        self.made += 1
+            self._file.put_all({spec.key: text for spec, text in together})
+        for spec, text in together:
+            # Read back what is written, so that a resumed study cannot differ from an unbroken one.
+            self._known[spec.key] = spec.read(text)
+        self.made += len(together)
 
     def _tell(self, asked: int, began: float, before: int, under_way: float = 0.0) -> None:
         self._told = time.monotonic()

@@ -120,11 +120,16 @@ class StudyFile:
             raise StudyFileError(f"{self.path}: damaged: {error}") from None
 
     def put(self, key: str, text: str) -> None:
-        """Keep a finished run; when this returns, not even a power cut takes it away.
+        """Keep a finished run, as :meth:`put_all` several."""
+        self.put_all({key: text})
+
+    def put_all(self, runs: Mapping[str, str]) -> None:
+        """Keep finished runs; when this returns, not even a power cut takes them away.
 
         Raises ``OSError`` where that cannot be done, unless the file may fail.
         """
-        self._write("a run", "INSERT OR REPLACE INTO run VALUES (?, ?)", [(key, _with_check(text))])
+        rows = [(key, _with_check(text)) for key, text in runs.items()]
+        self._write("a run", "INSERT OR REPLACE INTO run VALUES (?, ?)", rows)
 
     def note(self, values: Mapping[str, str]) -> None:
         """Write what the study is about beside its runs: what was asked, of which scenarios."""
@@ -134,8 +139,13 @@ class StudyFile:
         if self.failed:
             return
         try:
+            # In one go: the disk takes longer to settle than all the rest.
+            self._db.execute("BEGIN")
             self._db.executemany(statement, rows)
+            self._db.execute("COMMIT")
         except sqlite3.Error as error:
+            with contextlib.suppress(sqlite3.Error):
+                self._db.execute("ROLLBACK")
             words = f"{self.path}: {what} could not be kept: {error}"
             if not self._may_fail:
                 raise OSError(words) from None

@@ -100,7 +100,7 @@ def test_a_full_disk_is_not_taken_for_a_scheduler_that_went_away(
     def full(*_: object) -> None:
         raise OSError("a run could not be kept: disk is full")
 
-    monkeypatch.setattr(StudyFile, "put", full)
+    monkeypatch.setattr(StudyFile, "put_all", full)
     with (
         kept_in(tmp_path / "a") as file,
         Runner(Settings(replications=3, hours=0.5), file=file, executor=there) as runner,
@@ -182,12 +182,15 @@ def test_on_a_cluster_runs_are_the_same_a_dead_worker_costs_nothing_a_dead_sched
     settings = Settings(replications=2000, most=2000, seed=3, hours=1.0, cluster=address)
     with kept_in(tmp_path / "a") as file:
 
+        ends = iter([(2, worker), (12, process.pid)])
+        goal, victim = next(ends)
+
         def kill(_: object) -> None:
             # The worker's guardian starts another, whose runs come after this one's.
-            if len(file) == 2:
-                os.kill(worker, signal.SIGKILL)
-            elif len(file) == 12:
-                os.kill(process.pid, signal.SIGKILL)
+            nonlocal goal, victim
+            if len(file) >= goal:
+                os.kill(victim, signal.SIGKILL)
+                goal, victim = next(ends, (10**6, 0))
 
         with (
             pytest.raises(WorkersLostError, match="went away"),
