@@ -16,7 +16,7 @@ from gui.window.page_composer import PageComposer
 from gui.window.page_switcher import PageSwitcher
 from gui.window.paper_text import print_text, upright_layout
 from gui.window.printed_page import PrintedPage, draw_page, page_layout, pdf_bytes, png_bytes
-from gui.window.runs import Runs
+from gui.window.runs import RUNS_FOR_FIGURES, Runs
 from gui.window.task_status import TaskStatus
 from gui.workers import Task
 
@@ -71,6 +71,31 @@ class Exports:
             self._window, task, "Writing the tables", lambda made: f"{len(made)} tables in {folder}"
         )
         return task
+
+    def ask_share(self) -> Task | None:
+        """Ask where the run on screen goes as a page that plays, and write it."""
+        record = self._shown.record
+        if record is None:
+            return None
+        target = dialogs.ask_file(
+            self._window,
+            "Share this shift",
+            self._name("html", "shift"),
+            "Page that plays in any browser (*.html)",
+        )
+        if target is None:
+            return None
+        task = self._pool.call(
+            "share",
+            scenario=record.scenario,
+            hours=record.hours,
+            seed=record.seed,
+            replication=record.replication,
+            forced=self._shown.forced,
+            replications=RUNS_FOR_FIGURES,
+            target=target,
+        )
+        return self._writing(task, "Making the page that plays")
 
     def ask_report(self) -> Task | None:
         """Ask what the report is to say and where it goes, and write it."""

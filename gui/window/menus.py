@@ -97,6 +97,7 @@ def file_menu(
     _add(menu, "Save &as…", files.ask_save, "Ctrl+Shift+S")
     menu.addSeparator()
     _add(menu, "Save a r&eport…", exports.ask_report, "Ctrl+E", "report")
+    _add(menu, "S&hare this shift…", exports.ask_share)
     _add(menu, "Save the run as ta&bles…", exports.ask_run_tables, icon="table")
     _add(menu, "Save a pic&ture…", exports.ask_picture, icon="picture")
     _add(menu, "Sa&ve as PDF…", exports.ask_pdf)

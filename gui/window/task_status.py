@@ -1,4 +1,7 @@
-"""What the status bar says of one piece of work, from its begin to its end, however it ends."""
+"""What the status bar says of one piece of work, from its begin to its end, however it ends.
+
+A button beside it ends the work before its time.
+"""
 
 from __future__ import annotations
 
@@ -6,7 +9,7 @@ from collections.abc import Callable
 from typing import Any
 
 from PySide6.QtCore import QObject
-from PySide6.QtWidgets import QMainWindow
+from PySide6.QtWidgets import QMainWindow, QPushButton
 
 from gui.window.error_box import show_error
 from gui.workers import Task
@@ -22,6 +25,12 @@ class TaskStatus(QObject):
     ) -> None:
         super().__init__(task)
         self._window, self._doing, self._done = window, doing, done
+        self._cancel = QPushButton("Cancel")
+        self._cancel.setAccessibleName(f"Cancel: {doing}")
+        self._cancel.clicked.connect(task.cancel)
+        window.statusBar().addPermanentWidget(self._cancel)
+        for ended in (task.finished, task.failed, task.cancelled):
+            ended.connect(self._on_end)
         self._on_progress(-1.0, "")
         task.progress.connect(self._on_progress)
         task.finished.connect(self._on_finished)
@@ -30,6 +39,10 @@ class TaskStatus(QObject):
 
     def _on_progress(self, _part: float, words: str) -> None:
         self._window.statusBar().showMessage(f"{self._doing}… {words}".rstrip())
+
+    def _on_end(self, *_: object) -> None:
+        self._cancel.hide()
+        self._cancel.deleteLater()
 
     def _on_finished(self, value: Any) -> None:
         self._window.statusBar().showMessage(self._done(value), _SHOW_DONE_MS)

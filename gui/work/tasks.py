@@ -13,6 +13,7 @@ from gui.work.lesson_task import lesson, lesson_picture
 from gui.work.log_task import fit_log, look_at_log
 from gui.work.report_task import report
 from gui.work.run_task import run_report, run_tables
+from gui.work.share_task import share
 from gui.work.shift_task import figures, prefetch, shift, stop_cost_over_replications, story
 from gui.work.size_task import ask_sizes, one_more_size
 
@@ -33,6 +34,7 @@ TASKS: dict[str, Callable[..., Any]] = {
     "look_at_log": look_at_log,
     "fit_log": fit_log,
     "report": report,
+    "share": share,
     "answer_pdf": answer_pdf,
     "answer_text": answer_text,
     "run_tables": run_tables,

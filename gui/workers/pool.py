@@ -25,6 +25,7 @@ _AWAITED = {
     "lesson": "a lesson",
     "fit_log": "the fit of a stop log",
     "report": "a report",
+    "share": "a shift to share",
     "run_tables": "tables of a run",
     "run_report": "runs in figures",
 }

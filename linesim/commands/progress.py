@@ -25,11 +25,14 @@ class StderrProgress:
         self._said = ""
 
     def __call__(self, progress: Progress) -> None:
+        self.say(progress.words)
+
+    def say(self, text: str) -> None:
+        """Say how far it is, where that was not said just now."""
         now = time.monotonic()
         if now - self._last < (0.2 if self._terminal else _EVERY_SECONDS):
             return
         self._last = now
-        text = progress.words
         if self._terminal:
             click.echo(f"\r{text:<60}", nl=False, err=True)
             self._open = True

@@ -28,7 +28,9 @@ from linesim.commands.run_options import (
 )
 
 if TYPE_CHECKING:
+    from linesim.record import Record
     from linesim.report.plain import Terminal
+    from linesim.studies import Replicated, WhatHelps
 
 
 @click.command()
@@ -58,6 +60,13 @@ if TYPE_CHECKING:
 )
 @pictures_option("Draw line, typical shift, losses and rates to FOLDER, each as SVG and PDF.")
 @click.option(
+    "--share",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="Write the first run to FILE as one page that plays in any browser, to mail or to show:"
+    " below 3 MB, no network.",
+)
+@click.option(
     "--audit",
     is_flag=True,
     help="Check that the paper and reams of every run balance; exits with 3 if not.",
@@ -84,6 +93,7 @@ def run(
     json_file: str | None,
     csv_folder: Path | None,
     pictures: Path | None,
+    share: Path | None,
     audit: bool,
     terminal: Terminal,
     levers: bool | None,
@@ -100,7 +110,6 @@ def run(
         linesim run short-bridge
         linesim run two-wrappers --hours 12 --replications 20 --audit
     """
-    from linesim.fast import simulate
     from linesim.files import write_text
     from linesim.report.as_json import json_text
     from linesim.report.as_text import run_text
@@ -110,6 +119,7 @@ def run(
     from linesim.studies.settling import NotSettledError, in_the_long_run, long_run_for
 
     refuse_bad_file("--json", json_file)
+    refuse_bad_file("--share", share)
     refuse_bad_folder("--csv", csv_folder)
     refuse_bad_folder("--pictures", pictures)
     if within_percent is not None and not 2 <= replications <= most:
@@ -145,8 +155,7 @@ def run(
     if json_file is not None and json_file != "-":
         write_text(Path(json_file), json_text(result, found))
     if csv_folder is not None:
-        warm_up_h = result.warm_up_h
-        write_folder(csv_folder, simulate(line, seed=seed, hours=length, warm_up_h=warm_up_h))
+        write_folder(csv_folder, _first_run(result))
     if csv_folder or pictures:
         from linesim.report.page.picture_files import run_figures
 
@@ -157,8 +166,36 @@ def run(
         say(run_text(result, helps, settled=settled, audit=audit, terminal=terminal))
     if within_percent is not None and not result.interrupted:
         click.echo(narrow_words(result, within_percent), err=True)
+    if share is not None and not result.interrupted:
+        _write_shared(share, result, helps)
     if result.interrupted:
         click.echo(f"Stopped: {len(result.runs)} of {result.asked} runs were complete.", err=True)
         ctx.exit(STOPPED)
     if any(check.faults for each in result.runs for check in each.checks):
         ctx.exit(AUDIT_FAILED)
+
+
+def _first_run(result: Replicated) -> Record:
+    """The first run of the line as stated, with all that happened."""
+    from linesim.fast import simulate
+
+    hours, warm_up_h = result.runs[0].hours, result.warm_up_h
+    return simulate(result.scenario, seed=result.seed, hours=hours, warm_up_h=warm_up_h)
+
+
+def _write_shared(path: Path, result: Replicated, helps: WhatHelps | str) -> None:
+    """The first run as a page that plays."""
+    from linesim.files import write_text
+    from linesim.report.shared import TooLongToShareError, shared_shift
+
+    with StderrProgress() as progress:
+
+        def so_far(part: float) -> bool:
+            progress.say(f"the page that plays: {100 * part:.0f} %")
+            return True
+
+        try:
+            page = shared_shift(_first_run(result), result, helps, progress=so_far)
+        except TooLongToShareError as error:
+            raise RefusedError(f"--share: {error}") from None
+    write_text(path, page)

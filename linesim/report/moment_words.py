@@ -10,6 +10,8 @@ from linesim.report.plain import capital, listed
 from linesim.report.ripple_in_words import clock_words
 from linesim.scenario import WEB_STATIONS
 
+WRAPPED = "reams wrapped so far"
+
 
 @dataclass(frozen=True)
 class MomentLabels:
@@ -77,7 +79,7 @@ def moment_labels(moment: Moment) -> MomentLabels:
             "no ream" if each.part is None else f"{100 * each.part:.0f} % wrapped"
             for each in moment.wrappers
         ),
-        wrapped=f"{moment.wrapped:,} reams wrapped so far",
+        wrapped=f"{moment.wrapped:,} {WRAPPED}",
     )
 
 

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
+import linesim
 from linesim.commands import main
 from linesim.studies import run_spec
 from linesim.version import __version__
@@ -237,6 +238,17 @@ def test_how_a_run_starts_can_be_chosen_and_is_said(plain):
     assert "starts with everything new" in new
     assert "All reels are fresh when counting begins" in " ".join(new.split())
     assert found.splitlines()[0] != new.splitlines()[0]
+
+
+def test_a_page_that_plays_is_of_the_first_run_and_as_the_packages_make_it(plain, tmp_path):
+    page = tmp_path / "shift.html"
+    asked = ("--replications", "2", "--hours", "0.02", "--no-levers", "--share", str(page))
+    shown = invoke("run", plain, *asked)
+    assert shown.exit_code == 0, shown.output
+    line = linesim.scenario.load(Path(plain))
+    runs = linesim.studies.replicate(line, replications=2, hours=0.02)
+    record = linesim.fast.simulate(line, seed=1, hours=0.02)
+    assert page.read_text(encoding="utf-8") == linesim.report.shared_shift(record, runs)
 
 
 def test_csv_folder_holds_the_first_run_pictures_and_no_formula(plain, tmp_path):

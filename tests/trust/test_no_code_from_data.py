@@ -193,12 +193,16 @@ def test_pages_escape_what_is_put_into_them() -> None:
         if called == "Markup" and not _is_written_down(node):
             trusted.append((place.split(":")[0], ast.unparse(node)))
     assert environments == ["True"]
-    # Our own style sheet, a name that is escaped first, a drawing that escapes the texts in it.
+    # Our own hatches, script and style sheet, a name that is escaped first, a drawing that escapes
+    # the texts in it.
     assert sorted(trusted) == [
+        ("linesim/report/page/html.py", "Markup(hatch_patterns('hatch'))"),
         (
             "linesim/report/page/html.py",
             "Markup(re.sub('([._])(?=\\\\w)', '\\\\1<wbr>', str(escape(name))))",
         ),
+        ("linesim/report/page/html.py", "Markup(script)"),
+        ("linesim/report/page/html.py", "Markup(style)"),
         ("linesim/report/page/html.py", "Markup(style)"),
         ("linesim/report/page/html.py", "Markup(svg(drawing, name))"),
         # A cell is of one of two kinds.

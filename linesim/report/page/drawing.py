@@ -11,9 +11,9 @@ from dataclasses import dataclass, field
 from typing import Concatenate, Literal, NamedTuple, ParamSpec
 
 Point = tuple[float, float]
-Hatch = Literal["", "left", "right", "cross"]
+Hatch = Literal["", "left", "right", "cross", "upright", "level", "square"]
 """Strokes leaning to the left (trouble came from upstream), to the right (from downstream), or
-both (own trouble)."""
+both (own trouble); upright, level, or both."""
 
 
 class Rect(NamedTuple):

@@ -3,28 +3,54 @@
 from __future__ import annotations
 
 import re
+from base64 import b64encode
 from functools import lru_cache
+from hashlib import sha256
 
-from jinja2 import Environment, PackageLoader, StrictUndefined, Template
+from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup, escape
 
 from linesim.report.colours import DARK, LIGHT
 from linesim.report.page.drawing import Drawing
-from linesim.report.page.model import PageModel
-from linesim.report.page.svg import svg
+from linesim.report.page.model import PageModel, PlayerPage
+from linesim.report.page.svg import hatch_patterns, svg
 
 _UNIT = re.compile(r"(?<=\d) (?=(?:h|min|s|mm|m|kg|t|%)(?![\w/]))")
+_SCRIPTS = ("unpack.js", "line.js", "strip.js", "player.js")
 NOTICES = {"caution": "Caution.", "invented": "Invented.", "note": "Note."}
 
 
 def page_html(page: PageModel) -> str:
     """The page as text; it loads nothing and runs no script."""
-    template, style = _template()
-    return template.render(
-        page=page,
-        style=Markup(style),
-        svg=_svg,
-        notices=NOTICES,
+    style = _style("page.css")
+    return (
+        _environment()
+        .get_template("page.html")
+        .render(
+            page=page,
+            style=Markup(style),
+            svg=_svg,
+            notices=NOTICES,
+        )
+    )
+
+
+def player_html(page: PlayerPage, run: str) -> str:
+    """A page that plays ``run``; it loads nothing, and no script but its own runs in it."""
+    script, digest = _script()
+    style = _style("page.css", "player.css")
+    return (
+        _environment()
+        .get_template("player.html")
+        .render(
+            page=page,
+            run=run,
+            style=Markup(style),
+            script=Markup(script),
+            digest=digest,
+            hatches=Markup(hatch_patterns("hatch")),
+            notices=NOTICES,
+        )
     )
 
 
@@ -48,7 +74,7 @@ def _svg(drawing: Drawing, name: str) -> Markup:
 
 
 @lru_cache(maxsize=1)
-def _template() -> tuple[Template, str]:
+def _environment() -> Environment:
     environment = Environment(
         loader=PackageLoader("linesim.report.page", "template"),
         autoescape=True,
@@ -57,9 +83,26 @@ def _template() -> tuple[Template, str]:
     )
     environment.filters["unbroken"] = unbroken
     environment.filters["breakable"] = breakable
-    assert environment.loader is not None
-    css = environment.loader.get_source(environment, "page.css")[0]
-    return environment.get_template("page.html"), _colours() + css
+    return environment
+
+
+def _source(name: str) -> str:
+    """A file of our own that goes into a page as it is."""
+    loader = _environment().loader
+    assert loader is not None
+    return loader.get_source(_environment(), name)[0]
+
+
+def _style(*names: str) -> str:
+    return _colours() + "".join(_source(name) for name in names)
+
+
+@lru_cache(maxsize=1)
+def _script() -> tuple[str, str]:
+    """The script of a page that plays, and its digest, by which a browser knows it."""
+    parts = "".join(_source(name) for name in _SCRIPTS)
+    script = f'(() => {{\n"use strict";\n{parts}}})();\n'
+    return script, b64encode(sha256(script.encode()).digest()).decode()
 
 
 def _colours() -> str:

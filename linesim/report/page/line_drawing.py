@@ -176,6 +176,19 @@ def _transfer(drawing: Drawing, scenario: Scenario, rated: float) -> None:
     _label(drawing, 62, _BELT_Y + 46, "transfer", f"{lanes} at a time", _pace(rated), room=110)
 
 
+def bridge_levels(scenario: Scenario) -> list[tuple[int, str]]:
+    """The levels of the bridge at which something happens, in reams, rising, and what it is."""
+    bridge = scenario.bridge
+    levels = {
+        "slowed from": bridge.slow_at_reams,
+        "stop at": bridge.stop_at_reams,
+        "restart at": bridge.restart_at_reams,
+        "catch-up from": bridge.catch_up_at_reams,
+    }
+    shown = sorted((value, name) for name, value in levels.items() if value is not None)
+    return [(value, f"{name} {value}") for value, name in shown]
+
+
 def _bridge(drawing: Drawing, scenario: Scenario) -> None:
     places, bridge = scenario.bridge_places, scenario.bridge
     left, right = 142.0, 660.0
@@ -188,16 +201,10 @@ def _bridge(drawing: Drawing, scenario: Scenario) -> None:
     for cell in range(cells):
         gap = min(3.0, step * 0.25)
         drawing.rect(left + step * cell + gap / 2, _BELT_Y - 20, step - gap, 18, "", "web")
-    levels = {
-        "slowed from": bridge.slow_at_reams,
-        "stop at": bridge.stop_at_reams,
-        "restart at": bridge.restart_at_reams,
-        "catch-up from": bridge.catch_up_at_reams,
-    }
-    shown = sorted((value, name) for name, value in levels.items() if value is not None)
+    shown = bridge_levels(scenario)
     # Reams queue before the wrappers: a level is counted from there. Each has a row of its own, in
     # such an order that no words cross another's mark.
-    marks = [(right - width * min(1.0, value / places), f"{n} {value}") for value, n in shown]
+    marks = [(right - width * min(1.0, value / places), words) for value, words in shown]
     marks.sort(key=lambda mark: mark[0] if mark[0] < right - 100 else -mark[0])
     for row, (x, said) in enumerate(marks):
         y = _BELT_Y - 27 - 13 * (len(marks) - 1 - row)

@@ -147,3 +147,20 @@ def section_texts(section: Section) -> Iterator[str]:
                 yield from (block.caption, block.drawing.title, block.drawing.description)
             case Typed():
                 pass
+
+
+@dataclass(frozen=True)
+class PlayerPage:
+    """What a page that plays a run says besides the run."""
+
+    name: str
+    note: str
+    marks: tuple[str, ...]
+    told: str
+    """The paragraph on the line, or on the stop where one was put in; may be empty."""
+    put_in: bool
+    invented: str
+    cautions: tuple[str, ...]
+    limits: tuple[str, ...]
+    covers: tuple[str, ...]
+    """What its figures are about, and what the file leaves out."""

@@ -87,7 +87,14 @@ def _hatch(canvas: Any, mark: Rect) -> None:
             canvas.line(at, top, at + mark.height, foot)
         if mark.hatch in ("right", "cross"):
             canvas.line(at + mark.height, top, at, foot)
+        if mark.hatch in ("upright", "square"):
+            canvas.line(at + step / 2, top, at + step / 2, foot)
         at += step
+    if mark.hatch in ("level", "square"):
+        down = top // step * step + step / 2
+        while down < foot:
+            canvas.line(mark.x, down, mark.x + mark.width, down)
+            down += step
     canvas.restoreState()
 
 

@@ -15,7 +15,8 @@ from numpy.typing import NDArray
 from linesim.record import Record, Spans, State, sheeter_spans
 from linesim.record.capacity import SHEETER
 from linesim.record.outflow import outflow
-from linesim.report.page.drawing import Drawing, Hatch, shortened
+from linesim.report.page.drawing import Drawing, shortened
+from linesim.report.page.state_looks import LOOKS
 from linesim.report.page.typical import TypicalShift
 from linesim.scenario import WEB_STATIONS
 from linesim.scenario.units import HOUR, SECOND
@@ -26,18 +27,6 @@ _LEFT, _RIGHT = 112.0, 872.0
 _COLUMNS = 760
 _LANE, _GAP = 20.0, 8.0
 _TOP = 52.0
-
-_LOOKS: dict[State, tuple[str, Hatch]] = {
-    State.RUNNING: ("running", ""),
-    State.SLOWED: ("slowed", ""),
-    State.STARVED: ("starved", "left"),
-    State.BLOCKED: ("blocked", "right"),
-    State.DOWN: ("down", "cross"),
-    State.CHANGEOVER: ("changeover", ""),
-    State.WAITING_PEOPLE: ("people", "cross"),
-    State.WAITING_REEL: ("reel", ""),
-    State.PLANNED: ("planned", ""),
-}
 
 
 def shift_strip(shift: TypicalShift) -> Drawing:
@@ -102,7 +91,7 @@ def _lane(drawing: Drawing, y: float, states: NDArray[np.int64]) -> set[State]:
     for start, end in zip(starts.tolist(), ends.tolist(), strict=True):
         state = State(int(states[start]))
         if state != State.RUNNING:
-            fill, hatch = _LOOKS[state]
+            fill, hatch = LOOKS[state]
             x, width = _LEFT + step * start, step * (end - start)
             drawing.rect(x, y, width, _LANE, fill, hatch=hatch if width >= 3 else "")
     return {State(int(state)) for state in np.unique(states)}
@@ -111,7 +100,7 @@ def _lane(drawing: Drawing, y: float, states: NDArray[np.int64]) -> set[State]:
 def _legend(drawing: Drawing, used: set[State]) -> None:
     x = _LEFT
     for state in sorted(used):
-        fill, hatch = _LOOKS[state]
+        fill, hatch = LOOKS[state]
         drawing.rect(x, 10, 16, 12, fill, "quiet", hatch=hatch)
         drawing.text(x + 21, 20, state.words, size=11.5)
         x += 21 + 6.6 * len(state.words) + 16

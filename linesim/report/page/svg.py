@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from html import escape
 
 from linesim.report.colours import DARK, LIGHT
-from linesim.report.page.drawing import Circle, Drawing, Mark, Path, Rect, Text
+from linesim.report.page.drawing import Circle, Drawing, Hatch, Mark, Path, Rect, Text
 
-_HATCHES = {
+_HATCHES: dict[Hatch, tuple[str, ...]] = {
     "left": ("M0 0L6 6", "M-3 3L3 9", "M3 -3L9 3"),
     "right": ("M0 6L6 0", "M-3 3L3 -3", "M3 9L9 3"),
     "cross": ("M0 0L6 6", "M0 6L6 0"),
+    "upright": ("M3 0L3 6",),
+    "level": ("M0 3L6 3",),
+    "square": ("M3 0L3 6", "M0 3L6 3"),
 }
 
 
@@ -54,18 +58,23 @@ def _labelled(name: str) -> str:
 def _content(drawing: Drawing, name: str) -> str:
     """Title, description and marks, to the end of the element."""
     used = sorted({m.hatch for m in drawing.marks if isinstance(m, Rect) and m.hatch})
-    patterns = "".join(
-        f'<pattern id="{name}-{hatch}" width="6" height="6" patternUnits="userSpaceOnUse">'
-        + "".join(f'<path d="{d}" class="hatch"/>' for d in _HATCHES[hatch])
-        + "</pattern>"
-        for hatch in used
-    )
+    patterns = hatch_patterns(name, used)
     defs = f"<defs>{patterns}</defs>" if patterns else ""
     marks = "\n".join(_mark(mark, name) for mark in drawing.marks)
     return (
         f'<title id="{name}-title">{escape(drawing.title)}</title>\n'
         f'<desc id="{name}-desc">{escape(drawing.description)}</desc>\n'
         f"{defs}{marks}\n</svg>"
+    )
+
+
+def hatch_patterns(name: str, hatches: Iterable[Hatch] = tuple(_HATCHES)) -> str:
+    """Patterns of these hatches, each with ``name`` and a hyphen before its own as its id."""
+    return "".join(
+        f'<pattern id="{name}-{hatch}" width="6" height="6" patternUnits="userSpaceOnUse">'
+        + "".join(f'<path d="{d}" class="hatch"/>' for d in _HATCHES[hatch])
+        + "</pattern>"
+        for hatch in hatches
     )
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QSettings
 from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QMenu, QMessageBox
+from PySide6.QtWidgets import QMenu, QMessageBox, QPushButton
 from pytestqt.qtbot import QtBot
 
 import linesim
@@ -225,5 +225,17 @@ def test_the_status_bar_says_nothing_of_work_that_is_over(window: MainWindow, en
     getattr(task, end)(*said)
     last = "Written: x" if end == "end_finished" else ""
     assert window.statusBar().currentMessage() == last
+
+
+def test_work_is_given_up_by_the_button_beside_what_is_said_of_it(window: MainWindow) -> None:
+    task = Task(window)
+    task.when_cancelled(task.end_cancelled)
+    TaskStatus(window, task, "Writing", str)
+    bar = window.statusBar()
+    (button,) = (each for each in bar.findChildren(QPushButton) if each.text() == "Cancel")
+    assert button.accessibleName() == "Cancel: Writing"
+    button.click()
+    assert task.over
+    assert button.isHidden()
     for box in window.findChildren(QMessageBox):
         box.hide()

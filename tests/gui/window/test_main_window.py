@@ -7,6 +7,7 @@ import os
 import sys
 from html import unescape
 from pathlib import Path
+from typing import Any
 
 import pytest
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
@@ -301,6 +302,33 @@ def test_the_run_on_screen_is_saved_as_tables(
     assert names == {path.name for path in (tmp_path / "direct").iterdir()}
     for name in names:
         assert (folder / name).read_bytes() == (tmp_path / "direct" / name).read_bytes()
+
+
+def test_the_run_on_screen_is_shared_as_a_page(
+    window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    proposed: list[str] = []
+    target = tmp_path / "shift.html"
+    monkeypatch.setattr(
+        dialogs, "ask_file", lambda _, __, name, ___: proposed.append(name) or target
+    )
+    given: dict[str, Any] = {}
+    task = Task(window)
+    monkeypatch.setattr(
+        window.pool, "call", lambda name, **asked: given.update(asked, name=name) or task
+    )
+    chosen(window, "File", "Share this shift…")
+    record = window.shown.record
+    assert record is not None
+    assert proposed == ["mine-shift.html"]
+    assert given["name"] == "share"
+    assert (given["hours"], given["seed"]) == (record.hours, record.seed)
+    assert given["target"] == target
+    told: list[Path] = []
+    dialogs.WRITTEN.told.connect(told.append)
+    task.end_finished(target)
+    dialogs.WRITTEN.told.disconnect(told.append)
+    assert told == [target]
 
 
 @pytest.mark.skipif(not sys.platform.startswith("linux"), reason="asks Linux")

@@ -1,0 +1,348 @@
+// The strip: what each station did over time, how full the bridge was, the reams that came out. In
+// every column of a lane the states take the part of its time that they took, the loud ones first;
+// what is loud and there at all is seen, and a stop is at least three wide while stops are few.
+
+const LOUD = ["down", "changeover", "people", "reel", "blocked", "starved"];
+const LEAST_TALL = 2;
+const LEAST_WIDE = 3;
+const AXIS = 22;
+const STEPS_MIN = [1, 2, 5, 10, 15, 30, 60, 120, 240, 480, 720, 1440, 2880];
+
+// Loud states, then waits for a slower station, then what is as planned.
+function layersOf(run) {
+  const found = LOUD.map((look) => ({ look, quiet: false }));
+  for (const look of ["blocked", "starved"]) found.push({ look, quiet: true });
+  for (const look of ["slowed", "planned"]) found.push({ look, quiet: true });
+  return found.map((layer) => {
+    const state = run.states.findIndex((each) => each.look === layer.look);
+    const isIt = ([of, quiet]) => of === state && quiet === layer.quiet;
+    const looks = new Set(run.looks.flatMap((each, number) => (isIt(each) ? [number] : [])));
+    const waits = layer.quiet && run.states[state].hatch !== "";
+    return { ...layer, state, looks, waits, hatch: run.states[state].hatch };
+  });
+}
+
+// Of each column the part of its time that a layer takes; `edges` are their count, begin and end.
+function sharesOf(lane, looks, { count, from, until }) {
+  const shares = new Float64Array(count);
+  const each = (until - from) / count;
+  const { stretches, starts } = lane;
+  for (let row = lastAt(starts, from); row < stretches.length; row++) {
+    const [begin, look] = stretches[row];
+    if (begin >= until) break;
+    if (!looks.has(look)) continue;
+    const end = row + 1 < stretches.length ? stretches[row + 1][0] : lane.end;
+    const first = Math.max(0, (begin - from) / each);
+    const last = Math.min(count, (end - from) / each);
+    for (let column = Math.floor(first); column < last; column++) {
+      shares[column] += Math.min(last, column + 1) - Math.max(first, column);
+    }
+  }
+  return shares;
+}
+
+class Strip {
+  constructor(run, host, chosen) {
+    this.run = run;
+    this.host = host;
+    this.chosen = chosen;
+    this.layers = layersOf(run);
+    this.withParts = false;
+    this.stop = -1;
+    this.only = -1;
+    for (const lane of run.lanes) lane.end = run.until;
+    this.back();
+  }
+
+  back() {
+    this.from = this.run.from;
+    this.until = this.run.until;
+  }
+
+  // Look at so much of the run about a moment.
+  look(length, middle) {
+    const { from, until } = this.run;
+    const long = Math.min(until - from, Math.max(60000, length));
+    this.from = Math.max(from, Math.min(until - long, middle - long / 2));
+    this.until = this.from + long;
+  }
+
+  lanes() {
+    const parts = this.run.lanes.some((lane) => lane.name === "sheeter");
+    return this.run.lanes.filter((lane) => !lane.part || !parts || this.withParts);
+  }
+
+  // The lane in which a station is shown: a part of the sheeter in the sheeter's.
+  laneOf(number) {
+    const shown = this.rows.findIndex(({ lane }) => lane === this.run.lanes[number]);
+    if (shown >= 0) return shown;
+    return this.rows.findIndex(({ lane }) => lane.name === "sheeter");
+  }
+
+  x(ms) {
+    return this.left + ((ms - this.from) / (this.until - this.from)) * this.wide;
+  }
+
+  ms(x) {
+    const part = Math.min(1, Math.max(0, (x - this.left) / this.wide));
+    return this.from + part * (this.until - this.from);
+  }
+
+  draw() {
+    const width = Math.max(240, Math.floor(this.host.clientWidth));
+    const narrow = width < 620;
+    this.left = narrow ? 2 : 118;
+    this.wide = width - this.left - (narrow ? 2 : 8);
+    const lanes = this.lanes();
+    const tall = width > 1500 ? 30 : 24;
+    const head = narrow ? 17 : 0;
+    this.rows = lanes.map((lane, place) => {
+      return { lane, top: AXIS + place * (tall + head + 7) + head, tall };
+    });
+    const below = AXIS + lanes.length * (tall + head + 7);
+    this.level = { top: below + 22, tall: width > 1500 ? 110 : 80 };
+    this.out = { top: below + 22 + this.level.tall + 30, tall: width > 1500 ? 110 : 80 };
+    this.height = this.out.top + this.out.tall + 6;
+    this.host.replaceChildren();
+    const picture = make(this.host, "svg", {
+      viewBox: `0 0 ${width} ${this.height}`, width, height: this.height, "aria-hidden": "true",
+    });
+    this.axis(picture);
+    for (const row of this.rows) this.lane(picture, row, narrow);
+    this.bridge(picture);
+    this.reams(picture);
+    this.ripple(picture);
+    this.cursor = make(picture, "line", { y1: AXIS - 6, y2: this.height, class: "cursor" });
+    this.show(this.now ?? this.run.from);
+  }
+
+  show(ms) {
+    this.now = ms;
+    const inside = ms >= this.from && ms <= this.until;
+    const x = this.x(ms);
+    put(this.cursor, { x1: x, x2: x, visibility: inside ? "visible" : "hidden" });
+  }
+
+  axis(picture) {
+    const minutes = (this.until - this.from) / 60000;
+    const most = this.wide / 74;
+    const step = STEPS_MIN.find((each) => minutes / each <= most) ?? 10080;
+    const every = step * 60000;
+    let taken = -Infinity;
+    for (let ms = Math.ceil(this.from / every) * every; ms <= this.until; ms += every) {
+      const x = this.x(ms);
+      make(picture, "line", { x1: x, x2: x, y1: AXIS - 6, y2: this.height, class: "s-grid" });
+      const anchor = x < this.left + 24 ? "start" : x > this.left + this.wide - 24 ? "end" : "middle";
+      const said = clockOf(ms).replace(/:00$/, "");
+      if (anchor === "end" && x - taken < 100) continue;
+      taken = x;
+      make(picture, "text", { x, y: 12, "text-anchor": anchor, class: "f-quiet small" }, said);
+    }
+  }
+
+  lane(picture, { lane, top, tall }, narrow) {
+    const at = narrow
+      ? { x: this.left, y: top - 4 }
+      : { x: this.left - 8, y: top + tall / 2 + 4, "text-anchor": "end" };
+    const label = make(picture, "text", { ...at, class: lane.part ? "f-quiet small" : "f-ink small" });
+    short(label, lane.title, narrow ? 40 : 17);
+    const ground = { x: this.left, y: top, width: this.wide, height: tall };
+    make(picture, "rect", { ...ground, class: "f-running" });
+    const count = Math.floor(this.wide);
+    const floor = new Float64Array(count);
+    for (const layer of this.layers) {
+      const range = { count, from: this.from, until: this.until };
+      const shares = sharesOf(lane, layer.looks, range);
+      if (!layer.quiet) this.mark(lane, layer.state, shares);
+      const path = this.columns(shares, floor, layer, top, tall);
+      if (!path) continue;
+      const look = layer.waits ? "f-running" : `f-${layer.look}`;
+      make(picture, "path", { d: path, class: look });
+      const fill = layer.hatch ? `url(#hatch-${layer.hatch})` : "none";
+      make(picture, "path", { d: path, fill, class: layer.waits ? "waits" : "" });
+    }
+  }
+
+  // Stops too short to be seen at their length, while they are few.
+  mark(lane, state, shares) {
+    const { run } = this;
+    const { start, length, lane: where } = run.stops;
+    const each = (this.until - this.from) / shares.length;
+    const found = [];
+    for (let stop = 0; stop < run.stops.count; stop++) {
+      const own = run.lanes[where[stop]];
+      const here = own === lane || (own.part && lane.name === "sheeter");
+      if (!here || run.stops.state[stop] !== state) continue;
+      const middle = start[stop] + length[stop] / 2;
+      if (length[stop] >= LEAST_WIDE * each || middle < this.from || middle >= this.until) continue;
+      found.push(Math.floor((middle - this.from) / each));
+    }
+    if (found.length > shares.length / (3 * LEAST_WIDE)) return;
+    for (const column of found) {
+      for (let beside = -1; beside <= 1; beside++) {
+        if (column + beside >= 0 && column + beside < shares.length) shares[column + beside] = 1;
+      }
+    }
+  }
+
+  // Columns on top of what lies there, those of one height together.
+  columns(shares, floor, layer, top, tall) {
+    let path = "";
+    for (let first = 0; first < shares.length; ) {
+      const share = shares[first];
+      if (share <= 0) {
+        first++;
+        continue;
+      }
+      const low = floor[first];
+      let last = first;
+      while (last < shares.length && shares[last] === share && floor[last] === low) last++;
+      const least = layer.quiet ? 0 : LEAST_TALL;
+      const high = Math.min(tall, low + Math.max(least, share * tall));
+      floor.fill(high, first, last);
+      if (high > low) {
+        const y = (top + tall - high).toFixed(2);
+        path += `M${this.left + first} ${y}h${last - first}v${(high - low).toFixed(2)}h${first - last}z`;
+      }
+      first = last;
+    }
+    return path;
+  }
+
+  // Lowest and highest value in each column.
+  extremes(low, high) {
+    const { at } = this.run;
+    const count = Math.floor(this.wide);
+    const each = (this.until - this.from) / count;
+    const found = [];
+    for (let column = 0; column < count; column++) {
+      const begin = lastAt(at, this.from + column * each);
+      const end = Math.max(begin + 1, lastAt(at, this.from + (column + 1) * each));
+      let least = Infinity;
+      let most = -Infinity;
+      for (let place = begin; place < end && place < at.length; place++) {
+        least = Math.min(least, low[place]);
+        most = Math.max(most, high[place]);
+      }
+      found.push([least, most]);
+    }
+    return found;
+  }
+
+  title(picture, { top }, words) {
+    const bold = { x: this.left, y: top - 7, class: "f-ink small bold" };
+    make(picture, "text", bold, words);
+  }
+
+  bridge(picture) {
+    const { top, tall } = this.level;
+    const { low, high } = this.run.curves;
+    const { places, levels } = this.run.plan;
+    const most = Math.max(places, high.reduce((one, other) => Math.max(one, other), 1));
+    const y = (reams) => top + tall - (reams / most) * tall;
+    this.title(picture, this.level, `reams on the bridge, room for ${places.toLocaleString("en-GB")}`);
+    const foot = (right) => `${right.toFixed(1)},${y(0)} ${this.left},${y(0)}`;
+    const first = lastAt(this.run.at, this.from);
+    const last = lastAt(this.run.at, this.until);
+    if (4 * (last - first) < this.wide) {
+      // So near that every moment of the file has room: steps.
+      const points = [];
+      for (let place = first; place <= last; place++) {
+        const from = Math.max(this.left, this.x(this.run.at[place]));
+        const until = place < last ? this.x(this.run.at[place + 1]) : this.left + this.wide;
+        const up = y(this.run.curves.level[place]).toFixed(1);
+        points.push(`${from.toFixed(1)},${up} ${until.toFixed(1)},${up}`);
+      }
+      const area = `${points.join(" ")} ${foot(this.left + this.wide)}`;
+      make(picture, "polygon", { points: area, class: "f-band" });
+      make(picture, "polyline", { points: points.join(" "), class: "f-none s-accent thick" });
+    } else {
+      const found = this.extremes(low, high);
+      const up = found.map(([, reams], column) => `${this.left + column},${y(reams).toFixed(1)}`);
+      const down = found.map(([reams], column) => `${this.left + column},${y(reams).toFixed(1)}`);
+      const below = `${down.join(" ")} ${foot(this.left + found.length - 1)}`;
+      make(picture, "polygon", { points: below, class: "f-band" });
+      const area = `${up.join(" ")} ${down.reverse().join(" ")}`;
+      make(picture, "polygon", { points: area, class: "f-accent s-accent between" });
+    }
+    const lines = [...levels, [places, ""]];
+    for (const [reams] of lines) {
+      const line = { x1: this.left, x2: this.left + this.wide, y1: y(reams), y2: y(reams) };
+      make(picture, "line", { ...line, class: "s-quiet dashed" });
+    }
+    if (this.left < 60) return;
+    // Words that would lie on each other go down.
+    let free = 0;
+    for (const [reams, words] of [[places, `full ${places}`], ...[...levels].reverse()]) {
+      free = Math.max(free, y(reams) + 4);
+      const at = { x: this.left - 8, y: free, "text-anchor": "end" };
+      make(picture, "text", { ...at, class: "f-quiet tiny" }, words);
+      free += 13;
+    }
+  }
+
+  reams(picture) {
+    const { top, tall } = this.out;
+    const { good, promised } = this.run.curves;
+    const { at } = this.run;
+    const first = lastAt(at, this.from);
+    const last = lastAt(at, this.until);
+    const [base, other] = [good[first], promised[first]];
+    const most = Math.max(1, good[last] - base, promised[last] - other);
+    const line = (values, zero) => {
+      const points = [];
+      for (let column = 0; column <= 400; column++) {
+        const ms = this.from + ((this.until - this.from) * column) / 400;
+        const reams = values[lastAt(at, ms)] - zero;
+        points.push(`${this.x(ms).toFixed(1)},${(top + tall - (reams / most) * tall).toFixed(1)}`);
+      }
+      return points.join(" ");
+    };
+    const plain = (value) => value.toLocaleString("en-GB");
+    const [made, by] = [plain(good[last] - base), plain(promised[last] - other)];
+    this.title(picture, this.out, `good reams out: ${made} of ${by} by nameplate (dashed)`);
+    make(picture, "polyline", { points: line(promised, other), class: "f-none s-quiet dashed" });
+    make(picture, "polyline", { points: line(good, base), class: "f-none s-good thick" });
+  }
+
+  // Frames around the stop looked at and what waited for it.
+  ripple(picture) {
+    if (this.stop < 0) return;
+    const { start, length, lane } = this.run.stops;
+    const begun = start[this.stop];
+    const frames = this.run.stops.reached[this.stop].map(([where, after, long]) => {
+      return [where, begun + after, long, "reached"];
+    });
+    frames.push([lane[this.stop], begun, length[this.stop], "stopped"]);
+    for (const [where, from, long, look] of frames) {
+      const row = this.rows[this.laneOf(where)];
+      if (!row || from > this.until || from + long < this.from) continue;
+      const x = Math.max(this.left - 2, this.x(from) - 2);
+      const end = Math.min(this.left + this.wide + 2, this.x(from + long) + 2);
+      make(picture, "rect", {
+        x, y: row.top - 2, width: Math.max(5, end - x), height: row.tall + 4, class: `frame ${look}`,
+      });
+    }
+  }
+
+  // What lies at a place of the picture: moment, lane, and the stop shown there if there is one.
+  found(x, y) {
+    const ms = this.ms(x);
+    const row = this.rows.find(({ top, tall }) => y >= top - 3 && y <= top + tall + 3);
+    if (!row) return { ms, lane: null, stop: -1 };
+    const near = ((this.until - this.from) / this.wide) * 4;
+    const { start, length, lane } = this.run.stops;
+    let stop = -1;
+    let nearest = Infinity;
+    for (let each = 0; each < this.run.stops.count; each++) {
+      const own = this.run.lanes[lane[each]];
+      if (own !== row.lane && !(own.part && row.lane.name === "sheeter")) continue;
+      const away = Math.max(start[each] - ms, ms - start[each] - length[each], 0);
+      if (away <= near && away < nearest) {
+        stop = each;
+        nearest = away;
+      }
+    }
+    return { ms, lane: row.lane, stop };
+  }
+}
