@@ -96,40 +96,18 @@ def test_one_run_has_no_interval(plain, tmp_path):
 
 
 def test_json_is_the_same_to_the_byte_whatever_the_processes(plain, tmp_path, fresh_processes):
-    texts = []
-    for number, processes in enumerate(("1", "2", "1")):
-        path = tmp_path / f"{number}.json"
-        shown = invoke(
-            "run",
-            plain,
-            "--hours",
-            "0.5",
-            "--replications",
-            "4",
-            "--seed",
-            "7",
-            "--processes",
-            processes,
-            "--json",
-            str(path),
-        )
+    path = tmp_path / "run.json"
+
+    def said(seed: str, *others: str) -> bytes:
+        asked = ("run", plain, "--hours", "0.5", "--replications", "4", "--seed", seed)
+        shown = invoke(*asked, "--json", str(path), *others)
         assert shown.exit_code == 0, shown.output
-        texts.append(path.read_bytes())
-    assert texts[0] == texts[1] == texts[2]
-    other = invoke(
-        "run",
-        plain,
-        "--hours",
-        "0.5",
-        "--replications",
-        "4",
-        "--seed",
-        "8",
-        "--json",
-        "-",
-        "--no-levers",
-    )
-    assert json.loads(other.stdout)["measures"] != json.loads(texts[0])["measures"]
+        return path.read_bytes()
+
+    first, *again = [said("7", "--processes", count) for count in ("1", "2", "1")]
+    assert again == [first, first]
+    other = said("8", "--no-levers")
+    assert json.loads(other)["measures"] != json.loads(first)["measures"]
 
 
 def test_json_holds_what_was_promised(plain):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pickle
+import shutil
 import sqlite3
 from collections.abc import Callable
 from dataclasses import replace
@@ -176,6 +177,14 @@ def test_a_file_answers_as_it_was_asked(tmp_path: Path, study: str, long_run: bo
     assert answer_json(told) == answer_json(asked)
 
 
+@pytest.fixture(scope="module")
+def kept(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    path = tmp_path_factory.mktemp("kept") / "kept.sqlite"
+    settings = Settings(replications=2, hours=1.0, processes=1)
+    ask(Question("vary", {"fields": ["crew.size=3"]}), {"": LINE}, settings, file=path)
+    return path
+
+
 def spoil(path: Path, name: str, value: str) -> None:
     with sqlite3.connect(path) as db:
         db.execute("UPDATE about SET value = ? WHERE name = ?", (value, name))
@@ -197,11 +206,9 @@ def spoil(path: Path, name: str, value: str) -> None:
     ],
 )
 def test_a_damaged_file_is_refused_in_words(
-    tmp_path: Path, name: str, value: str, said: str
+    tmp_path: Path, kept: Path, name: str, value: str, said: str
 ) -> None:
-    path = tmp_path / "kept.sqlite"
-    settings = Settings(replications=2, hours=1.0, processes=1)
-    ask(Question("vary", {"fields": ["crew.size=3"]}), {"": LINE}, settings, file=path)
+    path = shutil.copy(kept, tmp_path / "damaged.sqlite")
     spoil(path, name, value)
     with pytest.raises(StudyFileError, match=said):
         answer_from_file(path)

@@ -140,14 +140,18 @@ def test_page_one_is_one_page_and_what_has_no_room_stands_behind_it(
     assert page.model.front.chart.drawing.title in " ".join(first.split())
 
 
+@lru_cache
+def demo_runs(name: str) -> Replicated:
+    return replicate(load(shipped_scenarios()[name]), replications=2, hours=1.0)
+
+
 @pytest.mark.parametrize("name", sorted(shipped_scenarios()))
 @pytest.mark.parametrize("count", [1, 3])
 def test_evidence_takes_five_pages_at_most_and_none_is_next_to_empty(name: str, count: int):
-    path = shipped_scenarios()[name]
-    scenario = load(path)
-    runs = replicate(scenario, replications=2, hours=1.0)
+    runs = demo_runs(name)
     answers = [wrapper(), *[replace(study(), words=wrapper("a longer bridge").words)] * 2][:count]
-    page = report_page(scenario, runs, answers, text=path.read_text(encoding="utf-8"))
+    text = shipped_scenarios()[name].read_text(encoding="utf-8")
+    page = report_page(runs.scenario, runs, answers, text=text)
     texts, marks = printed(page)
     assert 2 <= len(marks) <= 1 + MOST_PAGES
     whole = 842 - 34 - FOOT
