@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QEvent, Qt
 from PySide6.QtWidgets import QGridLayout, QVBoxLayout, QWidget
 
 from gui.headline.figures import FiguresShown, of_run
@@ -29,6 +29,9 @@ if TYPE_CHECKING:
     from linesim.studies import Replicated
 
 _EMPTY = "–"
+_LINE_CH = 28
+"""A figure takes another line from so many letters on."""
+_SPARE = 2
 
 
 class FigureCell(QWidget):
@@ -71,6 +74,19 @@ class FigureCell(QWidget):
         self.change.setVisible(bool(figure.change))
         self.change.setToolTip(plain_tip(f"{figure.change}: {figure.change_meaning}".rstrip(": ")))
         self.change.setAccessibleName(f"change of {name}")
+        self._fit()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Larger letters need more room."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange:
+            self._fit()
+
+    def _fit(self) -> None:
+        """On one line, as long as that leaves room on a small screen."""
+        metrics = self.value.fontMetrics()
+        most = _LINE_CH * metrics.averageCharWidth()
+        self.value.setMinimumWidth(min(most, metrics.horizontalAdvance(self.value.text()) + _SPARE))
 
 
 def all_figures(now: Replicated, _before: Replicated | None) -> tuple[GlanceFigure, ...]:

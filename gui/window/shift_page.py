@@ -19,7 +19,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.headline import GapView, HeadlineView
-from gui.look import CLOSE, KEPT, NEAR, spaced
+from gui.look import CLOSE, KEPT, NEAR, one_decimal, plain_tip, spaced
 from gui.plan import PlanView
 from gui.shift import ShownShift, connect_weakly
 from gui.strip import StripView
@@ -123,13 +123,14 @@ class ShiftPage(QWidget):
 
     def _show_story(self) -> None:
         whole, short = self._story.text, self._story.short
-        said = escape(whole if self._story_whole else short)
+        said = escape(one_decimal(whole if self._story_whole else short))
         said = said.replace(HELP, f'<a href="help">{HELP}</a>', 1)
         if whole != short:
             words = "in short" if self._story_whole else "the whole paragraph"
             said += f' <a href="{_ALL}">({words})</a>'
         self._story_row.setVisible(bool(whole))
         self._story_text.show_text(said)
+        self._story_text.label.setToolTip(plain_tip(whole if one_decimal(whole) != whole else ""))
 
     def _follow(self, link: str) -> None:
         if link == _ALL:

@@ -89,7 +89,7 @@ def _made(result: Replicated) -> str:
     return (
         f"The line “{scenario.line.name}” makes {reams.text()} good reams in {shift}{hours:,.4g} h,"
         f" {rate.text()} an hour: {words.percent(result.measure('oee'))} of its nameplate, which"
-        f" the {station} sets."
+        f" the {station} {'set' if station.endswith('s') or ' and ' in station else 'sets'}."
     )
 
 

@@ -110,7 +110,7 @@ def _bridge_length(s: Scenario) -> Iterator[Contradiction]:
             ("bridge", "places"),
             f"a belt of {length:g} m holds {by_length:,} reams",
             f"places or length_m, not both; or {by_length:,} places, or"
-            f" {b.belt.length_for(b.places):g} m",
+            f" {b.belt.length_for(b.places):,.10g} m",
             _PLACES,
         )
 
