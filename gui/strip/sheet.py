@@ -273,8 +273,11 @@ class StripSheet(QWidget):
             painter.setPen(QColor(palette.text))
             painter.drawText(self.rect(), Qt.AlignmentFlag.AlignCenter, "No run is shown yet.")
             return
-        if self._to_paint or self._pixmap.devicePixelRatio() != self.devicePixelRatioF():
-            scale = self.devicePixelRatioF()
+        scale = self.devicePixelRatioF()
+        fits = self._pixmap.size() == self.size() * scale
+        if self._to_paint or not fits or self._pixmap.devicePixelRatio() != scale:
+            # Plots that are drawn have Qt hand on what waits, a new size of this sheet, too.
+            self._to_paint = False
             picture = Picture(
                 stretch,
                 self._row_plots(),
@@ -287,14 +290,13 @@ class StripSheet(QWidget):
                 self._ripple,
             )
             # Pages of memory are dear: a pixmap of the right size is painted over.
-            if self._pixmap.size() != self.size() * scale:
+            if not fits:
                 self._pixmap = QPixmap(self.size() * scale)
             self._pixmap.setDevicePixelRatio(scale)
             self._pixmap.fill(QColor(palette.ground))
             onto = QPainter(self._pixmap)
             picture.paint(onto)
             onto.end()
-            self._to_paint = False
         painter.drawPixmap(0, 0, self._pixmap)
         self._paint_cursor(painter)
         self._paint_readout(painter)

@@ -330,7 +330,12 @@ class MainWindow(OrderedWindow):
         """Larger letters need more room."""
         super().changeEvent(event)
         if event.type() == QEvent.Type.FontChange and hasattr(self, "form"):
+            standard = self._form_width in (None, self.form_dock.width())
             self.form.setMinimumWidth(self._letters(_FORM_LEAST_CH))
+            if standard:
+                # The minimum may have made it wider than was asked.
+                self._form_width = None
+                QTimer.singleShot(0, self, self._fit_form)
 
     def _letters(self, number: int) -> int:
         """The width of so many letters, px."""

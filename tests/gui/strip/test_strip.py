@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QColor, QPalette, QWheelEvent
+from PySide6.QtGui import QColor, QPainter, QPalette, QWheelEvent
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
@@ -18,6 +18,7 @@ from gui.look import DARK, LIGHT
 from gui.shift import ShownShift
 from gui.strip import StripView, run_shown
 from gui.strip.legend import entries, in_rows, legend_px
+from gui.strip.picture import Picture
 from gui.strip.readout import readings
 from gui.strip.rows import LEGEND_PX, Row
 from linesim.record import Record, State
@@ -426,3 +427,24 @@ def test_what_begins_to_play_is_brought_on_screen(view: StripView, shown: ShownS
         shown.cursor_ns = shown.cursor_ns + MINUTE
         window = canvas.window_of_time
         assert window.start_ns <= shown.cursor_ns <= window.end_ns
+
+
+def test_what_is_resized_while_it_is_drawn_is_drawn_again(
+    qtbot: QtBot, view: StripView, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Drawing a plot has Qt hand on what waits: the page may have found another size meanwhile."""
+    canvas, paint = view.canvas, Picture.paint
+    drawn_to = []
+
+    def paint_and_resize(picture: Picture, painter: QPainter) -> None:
+        paint(picture, painter)
+        drawn_to.append(picture.plot.right())
+        if len(drawn_to) == 1:
+            canvas.resize(canvas.width() - 200, canvas.height())
+
+    monkeypatch.setattr(Picture, "paint", paint_and_resize)
+    canvas.show_ripple(None)
+    QApplication.processEvents()
+    canvas.update()
+    QApplication.processEvents()
+    assert drawn_to[-1] < drawn_to[0]
