@@ -7,6 +7,7 @@ import linesim
 
 def main() -> None:
     """Entry of ``linesim-window``. An interrupt is answered in words while it is loading, too."""
+    linesim.platforms.begin_process()
     linesim.interrupts.note_interrupts()
     linesim.folders.keep_in_own_folders()
     linesim.log_file.begin_log("linesim-window")

@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING
 import click
 
 import linesim
+from gui import desktop_entry
 from gui.work.messages import TaskRequest
 from gui.work.worker_process import WorkerProcess, start_worker_process
 
@@ -87,6 +88,12 @@ class _Page(click.ParamType):
     type=click.Choice(["system", "light", "dark"]),
     help="Light or dark; unless given, as the View menu has it, or else the system.",
 )
+@click.option(
+    "--desktop-entry",
+    "entry",
+    type=click.Choice(["put", "remove"]),
+    help="Put the window among the programs of this desktop, or take it out, and do nothing else.",
+)
 @click.version_option(linesim.__version__, message="linesim %(version)s")
 def window(
     scenario: str | None,
@@ -97,12 +104,16 @@ def window(
     hours: float | None,
     size: tuple[int, int] | None,
     colours: str | None,
+    entry: str | None,
 ) -> None:
     """See a line, change it, and watch a stoppage ripple.
 
     SCENARIO is a path or the name of a demo scenario; unless given, the line with the short
     bridge opens.
     """
+    if entry is not None:
+        _change_desktop(entry)
+        return
     if picture is not None and not picture.absolute().parent.is_dir():
         raise click.UsageError(f"--picture: there is no folder {picture.absolute().parent}")
     if ask and page not in linesim.questions.STUDIES:
@@ -135,6 +146,23 @@ def prefetch_run(scenario: str) -> WorkerProcess:
     shift_process = start_worker_process("linesim-shift")
     shift_process.connection.send(TaskRequest(0, "prefetch", {"scenario": scenario}))
     return shift_process
+
+
+def _change_desktop(wanted: str) -> None:
+    if not linesim.platforms.HAS_ENTRIES:
+        raise click.UsageError(
+            "--desktop-entry: this system has no desktop entries; make a shortcut to the command"
+        )
+    try:
+        if wanted == "put":
+            command = linesim.platforms.command_of("linesim-window", "gui")
+            files, what = desktop_entry.put(command), "Written"
+        else:
+            files, what = desktop_entry.remove(), "Removed"
+    except OSError as error:
+        raise click.FileError(str(error.filename), error.strerror) from None
+    for file in files:
+        click.echo(f"{what}: {file}")
 
 
 def _no_screen() -> bool:

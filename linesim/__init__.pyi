@@ -8,6 +8,7 @@ from . import log_file as log_file
 from . import money as money
 from . import paper as paper
 from . import plant as plant
+from . import platforms as platforms
 from . import questions as questions
 from . import record as record
 from . import report as report

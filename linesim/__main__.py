@@ -5,10 +5,12 @@ import sys
 from linesim.folders import keep_in_own_folders
 from linesim.interrupts import interrupted, note_interrupts
 from linesim.log_file import begin_log
+from linesim.platforms import begin_process
 
 
 def main() -> None:
     """Entry of ``linesim``. An interrupt is answered in words while the program is loading, too."""
+    begin_process()
     note_interrupts()
     keep_in_own_folders()
     begin_log("linesim")

@@ -5,15 +5,15 @@ from __future__ import annotations
 import contextlib
 import os
 import shutil
-import sys
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 
 from platformdirs import PlatformDirs
 
+from linesim.platforms import HAS_ENTRIES
+
 _NAME = "linesim"
-BUNDLED = bool(getattr(sys, "frozen", False))
-"""Whether the program came with a Python of its own, in one folder."""
+ENTRY = "desktop entry"
 UNSAVED = "unsaved work"
 _LIBRARY_FOLDER = "MPLCONFIGDIR"
 """Variable that tells matplotlib where to keep its list of fonts."""
@@ -64,13 +64,35 @@ def logs_folder() -> Path:
     return _folders().user_log_path
 
 
-KEPT = {
+def desktop_folder() -> Path:
+    """Of a desktop's programs, icons and kinds of files; where there is such a desktop."""
+    return _folders().user_data_path.parent
+
+
+def entry_file() -> Path:
+    """The window among the programs of the desktop."""
+    return desktop_folder() / "applications" / "linesim-window.desktop"
+
+
+def kinds_file() -> Path:
+    """Scenarios among the kinds of files."""
+    return desktop_folder() / "mime" / "packages" / "linesim.xml"
+
+
+def icon_file() -> Path:
+    """The program's icon among those of all programs."""
+    return desktop_folder() / "icons" / "hicolor" / "scalable" / "apps" / "linesim.svg"
+
+
+KEPT: dict[str, tuple[Callable[[], Path], ...]] = {
     "caches": (engine_folder, studies_folder, fonts_folder),
     "settings": (window_file, columns_file),
     "logs": (logs_folder,),
     UNSAVED: (recovery_folder, open_folder),
 }
 """All that is kept, by kind."""
+if HAS_ENTRIES:
+    KEPT[ENTRY] = (entry_file, kinds_file, icon_file)
 
 
 def keep_in_own_folders() -> None:
@@ -111,8 +133,9 @@ def remove(paths: Iterable[Path]) -> Iterator[Path]:
 
 def _remove_empty(folder: Path) -> None:
     """The folder and those above it up to the program's own, as far as nothing is in them."""
-    with contextlib.suppress(OSError):
-        while folder.name != _NAME:
-            folder.rmdir()
-            folder = folder.parent
-        folder.rmdir()
+    own = [folder, folder.parent, folder.parent.parent]
+    names = [each.name for each in own]
+    if _NAME in names:
+        with contextlib.suppress(OSError):
+            for each in own[: names.index(_NAME) + 1]:
+                each.rmdir()

@@ -19,9 +19,11 @@ def _each_place() -> set[Path]:
 
 @pytest.mark.skipif(sys.platform != "linux", reason="what another system says is told apart below")
 def test_on_linux_places_are_those_of_the_standard_for_desktops(monkeypatch: pytest.MonkeyPatch):
-    for name in ("CACHE", "CONFIG", "STATE"):
+    for name in ("CACHE", "CONFIG", "STATE", "DATA"):
         monkeypatch.setenv(f"XDG_{name}_HOME", f"/own/{name}")
-    assert {str(each.parent) for each in _each_place()} == {
+    of_the_desktop = set(folders.places(folders.ENTRY))
+    assert all(each.is_relative_to("/own/DATA") for each in of_the_desktop)
+    assert {str(each.parent) for each in _each_place() - of_the_desktop} == {
         "/own/CACHE/linesim",
         "/own/CONFIG/linesim",
         "/own/STATE/linesim",
@@ -39,6 +41,7 @@ def test_on_other_systems_no_two_things_share_a_place(
     kind = {"windows": Windows, "macos": MacOS}[system]
     monkeypatch.setattr(platformdirs.windows, "get_win_folder", lambda _: str(WINDOWS.parent))
     monkeypatch.setattr(folders, "PlatformDirs", kind)
+    monkeypatch.delitem(folders.KEPT, folders.ENTRY, raising=False)
     found = sorted(_each_place())
     assert len(found) == sum(len(places) for places in folders.KEPT.values())
     assert not any(a in b.parents for a in found for b in found)

@@ -17,6 +17,7 @@ from linesim.about.self_check import SelfCheck, self_check
 from linesim.fast import kept_engine
 from linesim.fast.engine import VARIABLE, chosen
 from linesim.log_file import crash_file, log_file
+from linesim.platforms import BUNDLED
 from linesim.version import __version__
 
 _LIBRARIES = (
@@ -103,7 +104,7 @@ def _row(name: str, said: str) -> str:
 
 def _versions() -> dict[str, str]:
     found = {
-        "linesim": f"{__version__}{', with a Python of its own' if folders.BUNDLED else ''}",
+        "linesim": f"{__version__}{', with a Python of its own' if BUNDLED else ''}",
         "Python": f"{platform.python_version()}, {platform.python_implementation()}",
         "system": f"{platform.platform()}, {os.cpu_count() or 1} processors",
         "text": f"{locale.getpreferredencoding(False)}, terminal {_terminal_encoding()}",

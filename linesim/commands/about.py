@@ -8,6 +8,7 @@ import click
 
 from linesim import folders
 from linesim.commands.exit_codes import FAULT_OF_THE_PROGRAM
+from linesim.platforms import refresh_desktop
 
 _ALL = "all"
 
@@ -63,5 +64,8 @@ def _remove(kinds: tuple[str, ...]) -> None:
         if kind == folders.UNSAVED and unsaved and kind not in kinds:
             click.echo(f"Left: unsaved work of a window in {folders.recovery_folder()}")
             continue
-        for gone in folders.remove(folders.places(kind)):
-            click.echo(f"Removed: {gone}")
+        gone = list(folders.remove(folders.places(kind)))
+        for place in gone:
+            click.echo(f"Removed: {place}")
+        if kind == folders.ENTRY and gone:
+            refresh_desktop(folders.desktop_folder())

@@ -128,8 +128,8 @@ def _code_of(rule: FunctionType) -> llvm.ModuleRef:
     return llvm.parse_assembly(made.library.get_llvm_str())
 
 
-def compile_rules() -> bytes:
-    """The machine code of all rules as an object file of this machine."""
+def compile_rules(*, any_processor: bool = False) -> bytes:
+    """The machine code of all rules as an object file of this machine, or of any of its kind."""
     # LLVM optimises all rules together, once; what numba would do before that is lost time.
     os.environ["NUMBA_OPT"] = "0"
     config.reload_config()
@@ -150,7 +150,7 @@ def compile_rules() -> bytes:
     for function in whole.functions:
         if not function.is_declaration and function.name not in entries:
             function.linkage = "internal"
-    machine = target_machine()
+    machine = target_machine(any_processor=any_processor)
     options = llvm.create_pipeline_tuning_options(speed_level=3)
     builder = llvm.create_pass_builder(machine, options)
     builder.getModulePassManager().run(whole, builder)

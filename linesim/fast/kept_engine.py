@@ -4,6 +4,8 @@ The file is named after all it depends on: the rules, the sources of this folder
 versions, this machine. Whatever changes, another name is looked for, and an old file is never
 taken for a new one. It is code, like Python's own compiled files: it lies where only the user may
 write, and is used only while that is so and it is whole, as its checksum tells.
+
+A bundle comes with one for any processor of its kind, beside these sources and named after them.
 """
 
 from __future__ import annotations
@@ -36,6 +38,8 @@ _COMPILED_IN = (
     "scenario/units.py",
 )
 """Sources of rules, and of the records and numbers that are compiled into them."""
+_SHIPPED = Path(__file__).with_name("shipped")
+"""Where the engine of a bundle is; in a clone or a wheel there is none."""
 _KEPT_FILES = 6
 """As many clones or versions of the program can be in use beside each other."""
 _loaded: dict[Path, Engine] = {}
@@ -45,27 +49,41 @@ runs would be warned of."""
 
 
 @lru_cache(maxsize=1)
-def _digest() -> str:
-    """What the machine code depends on; empty where there is no compiler."""
+def _sources() -> bytes:
+    """Digest of the sources that the machine code is made of; the same however lines end."""
     digest = hashlib.sha256()
     package = Path(__file__).parents[1]
     for file in sorted(file for sources in _COMPILED_IN for file in package.glob(sources)):
         digest.update(f"{file.relative_to(package).as_posix()}\x1f".encode())
         digest.update(file.read_bytes().replace(b"\r\n", b"\n"))
+    return digest.digest()
+
+
+@lru_cache(maxsize=1)
+def _name() -> str:
+    """The name of what is made here, after what it depends on; empty where there is no compiler."""
     try:
         versions = [importlib.metadata.version(name) for name in ("numba", "llvmlite")]
         import llvmlite.binding as llvm  # type: ignore[import-untyped]
     except ImportError:
         return ""
     machine = [platform.machine(), llvm.get_host_cpu_name(), llvm.get_default_triple()]
-    digest.update("\x1f".join([*versions, *machine]).encode())
-    return digest.hexdigest()
+    return _named("\x1f".join([*versions, *machine]))
+
+
+def _named(after: str) -> str:
+    return f"{hashlib.sha256(_sources() + after.encode()).hexdigest()[:32]}.o"
 
 
 def file() -> Path | None:
-    """The file of the compiled engine, there or not; None where it cannot be made."""
-    digest = _digest()
-    return engine_folder() / f"{digest[:32]}.o" if digest else None
+    """The file of the compiled engine, there or not; None where it cannot be made.
+
+    That of a bundle, where there is one.
+    """
+    shipped = _SHIPPED / _named(platform.machine())
+    if shipped.is_file():
+        return shipped
+    return engine_folder() / _name() if _name() else None
 
 
 def ready() -> Engine | None:
@@ -91,10 +109,11 @@ def ready() -> Engine | None:
 def _code_in(path: Path) -> bytes | None:
     """The machine code in a file; None where somebody else may have written it, or it is not whole.
 
-    A damaged one would not fail in Python's way: it would take the process with it.
+    A damaged one would not fail in Python's way: it would take the process with it. Who can write
+    to that of a bundle can write to its program.
     """
     try:
-        if hasattr(os, "getuid"):
+        if hasattr(os, "getuid") and path.parent != _SHIPPED:
             for each in (path, path.parent):
                 state = each.stat()
                 if state.st_uid != os.getuid() or state.st_mode & (stat.S_IWGRP | stat.S_IWOTH):
@@ -115,20 +134,39 @@ def make() -> Path:
     from filelock import FileLock
 
     from linesim.fast.compiling import compile_rules
-    from linesim.files import write_bytes
 
     path = file()
     if path is None:
         raise ImportError("the packages numba and llvmlite are needed to make the compiled engine")
+    if path.parent == _SHIPPED:
+        return path
     path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
     # Where others might write, the engine would never be used, and be made again for each study.
     path.parent.chmod(0o700)
     with FileLock(path.with_suffix(".lock")):
         if ready() is None:
-            code = compile_rules()
-            write_bytes(path, hashlib.sha256(code).digest() + code, mode=0o600)
+            _write(path, compile_rules(), mode=0o600)
             _forget_old(path.parent)
     return path
+
+
+def make_to_ship(folder: Path) -> Path:
+    """Make the engine of a bundle, for any processor of this kind, into this folder.
+
+    Raises as :func:`make`.
+    """
+    from linesim.fast.compiling import compile_rules
+
+    folder.mkdir(parents=True, exist_ok=True)
+    path = folder / _named(platform.machine())
+    _write(path, compile_rules(any_processor=True), mode=0o644)
+    return path
+
+
+def _write(path: Path, code: bytes, mode: int) -> None:
+    from linesim.files import write_bytes
+
+    write_bytes(path, hashlib.sha256(code).digest() + code, mode=mode)
 
 
 def _forget_old(here: Path) -> None:

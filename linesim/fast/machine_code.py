@@ -4,6 +4,7 @@
 from __future__ import annotations
 
 import ctypes
+import platform
 from collections.abc import Callable
 from typing import Any
 
@@ -16,6 +17,9 @@ ENTRIES: tuple[Callable[..., Any], ...] = (run_some, begin_as_said, begin_counti
 _KEPT: list[object] = []
 """LLVM frees machine code with its engine."""
 
+_LEAST = {"x86_64": "x86-64-v2", "amd64": "x86-64-v2"}
+"""The least of a kind of processor that a bundle is for."""
+
 Engine = dict[str, Callable[..., int]]
 """The rules with which a run begins, by their symbols. Each takes the address of a line."""
 
@@ -25,13 +29,19 @@ def symbol_of(rule: Callable[..., Any]) -> str:
     return f"{rule.__module__}.{rule.__name__}"
 
 
-def target_machine() -> llvm.TargetMachine:
-    """This machine, for code that is loaded into this process."""
+def target_machine(*, any_processor: bool = False) -> llvm.TargetMachine:
+    """This machine, for code that is loaded into this process, or any with a processor of its kind.
+
+    At least as old as those that numpy and Qt need.
+    """
+    cpu, features = llvm.get_host_cpu_name(), llvm.get_host_cpu_features().flatten()
+    if any_processor:
+        cpu, features = _LEAST.get(platform.machine().lower(), "generic"), ""
     llvm.initialize_native_target()
     llvm.initialize_native_asmprinter()
     return llvm.Target.from_default_triple().create_target_machine(
-        cpu=llvm.get_host_cpu_name(),
-        features=llvm.get_host_cpu_features().flatten(),
+        cpu=cpu,
+        features=features,
         opt=3,
         reloc="pic",
         codemodel="default",

@@ -1,19 +1,23 @@
-"""``python -m linesim.fast.making``: make the compiled engine now."""
+"""``python -m linesim.fast.making``: make the compiled engine now.
+
+With the name of a folder, that of a bundle into it.
+"""
 
 from __future__ import annotations
 
 import os
 import sys
+from pathlib import Path
 
 
 def main() -> int:
     """Make the engine, giving way to everything else; 0 when it is there."""
-    from linesim.fast.kept_engine import make
+    from linesim.fast.kept_engine import make, make_to_ship
 
     if hasattr(os, "nice"):
         os.nice(10)
     try:
-        print(make())
+        print(make_to_ship(Path(sys.argv[1])) if len(sys.argv) > 1 else make())
     except (ImportError, OSError) as error:
         print(error, file=sys.stderr)
         return 1

@@ -18,6 +18,7 @@ from linesim.studies.outcome import Foreseen, Outcome, outcome_of
 _WHAT_DECIDES_A_RUN = (
     "files.py",
     "folders.py",
+    "platforms.py",
     "interactive.py",
     "interrupts.py",
     "limits.py",

@@ -21,7 +21,7 @@ KNOWN = json.loads(Path(self_check.__file__).with_name("known_digests.json").rea
 @pytest.fixture
 def own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """Folders in which nothing was kept yet, as on another machine."""
-    for kind in ("CACHE", "CONFIG", "STATE"):
+    for kind in ("CACHE", "CONFIG", "STATE", "DATA"):
         monkeypatch.setenv(f"XDG_{kind}_HOME", str(tmp_path / kind))
     return tmp_path
 
@@ -73,7 +73,9 @@ def test_a_fault_report_has_the_log_and_no_name_of_who_is_at_the_machine(own, mo
     assert str(own) not in said
 
 
-def test_all_is_removed_but_unsaved_work_and_what_is_the_user_s(own: Path) -> None:
+def test_all_is_removed_but_unsaved_work_and_what_is_the_user_s(own, monkeypatch) -> None:
+    told: list[Path] = []
+    monkeypatch.setattr("linesim.commands.about.refresh_desktop", told.append)
     for place in (each for kind in folders.KEPT for each in folders.places(kind)):
         place.parent.mkdir(parents=True, exist_ok=True)
         if place.suffix:
@@ -85,6 +87,7 @@ def test_all_is_removed_but_unsaved_work_and_what_is_the_user_s(own: Path) -> No
     done = CliRunner().invoke(main, ["about", "--remove", "all"])
     assert done.exit_code == 0
     assert f"Left: unsaved work of a window in {unsaved.parent}" in done.output
+    assert told == [folders.desktop_folder()] * folders.HAS_ENTRIES
     assert [each for each in own.rglob("*") if each.is_file()] == [unsaved]
     CliRunner().invoke(main, ["about", "--remove", folders.UNSAVED])
     assert not any(each.name == "linesim" for each in own.rglob("*"))

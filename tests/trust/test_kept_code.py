@@ -69,3 +69,23 @@ def test_only_the_newest_stay_when_one_more_is_made(
     stay = {"new", *(f"old{number}" for number in (3, 4, 5, 6, 7))}
     assert {path.stem for path in folder.glob("*.o")} == stay
     assert {path.stem for path in folder.glob("*.lock")} == stay | {"being_made"}
+
+
+def test_a_bundle_has_one_of_its_own_and_makes_none(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    shipped = tmp_path / "shipped"
+    shipped.mkdir()
+    monkeypatch.setattr(kept_engine, "_SHIPPED", shipped)
+    assert kept_engine.file() != shipped
+    of_this_kind = shipped / kept_engine._named(kept_engine.platform.machine())
+    kept_engine._write(of_this_kind, CODE, mode=0o644)
+    # Whoever unpacked it owns it, and numba is not there.
+    monkeypatch.setattr(kept_engine, "_name", lambda: "")
+    monkeypatch.setattr(os, "getuid", lambda: of_this_kind.stat().st_uid + 1)
+    assert kept_engine.file() == of_this_kind
+    assert kept_engine._code_in(of_this_kind) == CODE
+    assert kept_engine.make() == of_this_kind
+    assert [each.name for each in shipped.iterdir()] == [of_this_kind.name]
+    monkeypatch.setattr(kept_engine.platform, "machine", lambda: "another")
+    assert kept_engine.file() is None
