@@ -21,6 +21,8 @@ ORDER_WORDS: dict[DateOrder, str] = {
 }
 ORDERS: dict[str, DateOrder] = {words.replace(" ", "-"): o for o, words in ORDER_WORDS.items()}
 """As an option names them."""
+_YEAR = 4
+"""Digits of a year that nothing else can be."""
 _FEWEST_DAYS = 3
 _SCATTERED = 3
 """Days spread over so many times the stretch are those of a wrong order."""
@@ -55,18 +57,27 @@ def dates_of(
     >>> dates_of(["03/02/2026"]).certain
     False
     """
-    texts = [cell for cell in cells if isinstance(cell, str)]
-    parts = [each for each in map(date_parts, texts) if each is not None]
+    dated = [
+        (cell, found) for cell in cells if isinstance(cell, str) if (found := date_parts(cell))
+    ]
     if terms is not None:
-        return DatesRead(terms, "as told" if parts else "")
-    if not parts or any(len(each[0]) == 4 for each in parts):
-        return DatesRead("ymd" if parts else "dmy")
+        return DatesRead(terms, "as told" if dated else "")
+    # One that begins with a year of four digits tells of itself alone: tables mix their dates.
+    of_themselves = [text for text, parts in dated if len(parts[0]) == _YEAR]
+    texts = [text for text, parts in dated if len(parts[0]) != _YEAR]
+    parts = [each for _, each in dated if len(each[0]) != _YEAR]
+    if not parts:
+        return DatesRead("ymd" if dated else "dmy")
+    pointed = any("." in written(text) for text in texts)
+    if of_themselves and not pointed and not any(len(last) == _YEAR for _, _, last in parts):
+        why = "years of two digits stand where those of four do"
+        return DatesRead("ymd", why, certain=False)
     first_high = sum(int(first) > 12 for first, _, _ in parts)
     second_high = sum(int(second) > 12 for _, second, _ in parts)
     if first_high != second_high:
         order: DateOrder = "dmy" if first_high > second_high else "mdy"
         return DatesRead(order, "numbers above 12 are days")
-    if any("." in written(text) for text in texts if date_parts(text)):
+    if pointed:
         return DatesRead("dmy", "as dates with points are")
     return _undecided(texts, shifts)
 

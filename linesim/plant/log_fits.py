@@ -218,7 +218,9 @@ def _planned(log: StopLog, settings: FitSettings) -> tuple[tuple[Planned, ...], 
         elif log.counter is not None:
             what = "all that the counter counted"
     hours = sum(each.hours for each in planned)
-    return tuple(planned), f"Planned time: {hours:,.4g} h: {what}." + (f" {how}" if how else "")
+    return tuple(planned), f"Planned time: {float(f'{hours:.4g}'):,.10g} h: {what}." + (
+        f" {how}" if how else ""
+    )
 
 
 def _each_day(log: StopLog, settings: FitSettings) -> list[Planned]:

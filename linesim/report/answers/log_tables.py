@@ -26,7 +26,7 @@ def log_words(log: StopLog) -> list[str]:
     """Rows in = stops used + rows left out, and how the file was read."""
     return [
         f"{log.name if log.parts else log.file}: {counted(log.rows, 'row')} ="
-        f" {len(log.stops)} stops used + {len(log.left_out)} left out{_most(log.left_out)}."
+        f" {len(log.stops):,} stops used + {len(log.left_out):,} left out{_most(log.left_out)}."
         + (f" {len(log.amended)} of those used were amended." if log.amended else "")
         + (_MOSTLY_OUT if _mostly_out(log) else ""),
         " ".join(_read_as(part, named=bool(log.parts)) for part in log.parts or (log,)),
