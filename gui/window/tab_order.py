@@ -2,7 +2,7 @@
 
 Qt's own chain follows the order in which widgets were made. Pages are made when they are first
 shown, long after the form, and would come last. Here the parts have a fixed order; within a part
-it is that of the widgets in it.
+it is row by row, from left to right.
 
 Qt's chain is not asked from Python: the binding would take each widget for the owner of the next
 (`tests/trust/owners.py`).
@@ -10,15 +10,14 @@ Qt's chain is not asked from Python: the binding would take each widget for the 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
-from PySide6.QtCore import QPoint, Qt
+from PySide6.QtCore import QRect, Qt
 from PySide6.QtWidgets import (
     QAbstractScrollArea,
     QAbstractSpinBox,
     QComboBox,
     QMainWindow,
-    QSplitter,
     QTabWidget,
     QWidget,
 )
@@ -26,8 +25,6 @@ from PySide6.QtWidgets import (
 _DIRECT = Qt.FindChildOption.FindDirectChildrenOnly
 _WHOLE = (QAbstractSpinBox, QComboBox)
 """Widgets with a line inside that takes the keyboard for them."""
-_BY_PLACE = (QSplitter, QTabWidget)
-"""Widgets that keep what is in them in the order of drawing, not of reading."""
 
 
 class OrderedWindow(QMainWindow):
@@ -113,23 +110,39 @@ def go_to_part(window: QWidget, parts: Sequence[QWidget], *, forward: bool) -> b
 
 def _with_inner(widget: QWidget, hidden: QWidget | None = None) -> Iterator[QWidget]:
     """A widget and all that is seen in it, as one reads; and one that need not be seen."""
-    holds_hidden = hidden is not None and (widget is hidden or widget.isAncestorOf(hidden))
-    if not widget.isVisible() and not holds_hidden:
+    if not _counts(widget, hidden):
         return
     yield widget
     if isinstance(widget, _WHOLE):
         return
     inner = widget.findChildren(QWidget, options=_DIRECT)
-    if isinstance(widget, _BY_PLACE):
-        inner.sort(key=_place)
-    for each in inner:
+    # What is hidden stands wherever it stood last, or nowhere.
+    for each in _as_read(each for each in inner if _counts(each, hidden)):
         if not each.isWindow():
             yield from _with_inner(each, hidden)
 
 
-def _place(widget: QWidget) -> tuple[int, int]:
-    place: QPoint = widget.pos()
-    return place.y(), place.x()
+def _counts(widget: QWidget, hidden: QWidget | None) -> bool:
+    """Whether a widget is seen, or is or holds the one that need not be."""
+    holds_hidden = hidden is not None and (widget is hidden or widget.isAncestorOf(hidden))
+    return widget.isVisible() or holds_hidden
+
+
+def _as_read(widgets: Iterable[QWidget]) -> Iterator[QWidget]:
+    """Row by row, in a row from left to right, whenever they were made."""
+    row: list[QWidget] = []
+    for each in sorted(widgets, key=QWidget.y):
+        if row and not beside(row[0].geometry(), each.geometry()):
+            yield from sorted(row, key=QWidget.x)
+            row = []
+        row.append(each)
+    yield from sorted(row, key=QWidget.x)
+
+
+def beside(one: QRect, other: QRect) -> bool:
+    """Whether they stand in one row: the lower of them shares half its height with the other."""
+    shared = min(one.bottom(), other.bottom()) - max(one.top(), other.top())
+    return 2 * shared > min(one.height(), other.height())
 
 
 def _takes_tab(widget: QWidget) -> bool:

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 
 import pytest
-from PySide6.QtCore import QDeadlineTimer, QEvent, QObject, Qt
+from PySide6.QtCore import QDeadlineTimer, QEvent, QObject, QPoint, QRect, Qt
 from PySide6.QtGui import QAccessible, QAction, QKeySequence, QShortcut
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import (
@@ -16,15 +17,17 @@ from PySide6.QtWidgets import (
     QLabel,
     QLineEdit,
     QMenu,
+    QScrollArea,
     QTabBar,
     QWidget,
 )
 from pytestqt.qtbot import QtBot
 
 import linesim
+from gui.pages import StudyPage
 from gui.window.main_window import MainWindow
 from gui.window.page_list import PAGES
-from gui.window.tab_order import tab_stops
+from gui.window.tab_order import beside, tab_stops
 from tests.trust.owners import wrong_owners
 
 RUN_MS = 90_000
@@ -114,6 +117,32 @@ def test_tab_stops_at_every_control_and_each_has_a_name(
         assert widget in seen, f"no key leads to {name_of(widget)!r} ({widget})"
     for widget in seen:
         assert name_of(widget), f"{widget} has no name"
+
+
+@pytest.mark.parametrize("page", list(PAGES))
+def test_tab_goes_row_by_row_from_left_to_right(window: MainWindow, page: str) -> None:
+    window.pages.go_to(page)
+    study = window.pages.current
+    if isinstance(study, StudyPage):
+        study.show_options.setChecked(True)
+    for area in window.findChildren(QScrollArea):
+        area.verticalScrollBar().setValue(0)
+    QApplication.processEvents()
+    for part in tab_stops(window.tab_parts):
+        seen = [each for each in part if not each.visibleRegion().isEmpty()]
+        for one, other in itertools.pairwise(seen):
+            before, after = place_of(one), place_of(other)
+            words = f"{name_of(one)!r} at {before} comes before {name_of(other)!r} at {after}"
+            if beside(before, after):
+                assert after.right() > before.left(), words
+            else:
+                to_the_right = after.left() >= before.right()
+                assert after.bottom() > before.top() or to_the_right, words
+
+
+def place_of(widget: QWidget) -> QRect:
+    """Where it is in its window."""
+    return QRect(widget.mapTo(widget.window(), QPoint(0, 0)), widget.size())
 
 
 def test_nothing_flashes_up_as_a_window_of_its_own(window: MainWindow) -> None:
