@@ -29,6 +29,8 @@ if TYPE_CHECKING:
 
 _PICTURE = QSize(960, 560)
 _SHARPNESS = 2.0
+_MOST_SAID = 12
+"""Points of a chart that are told one after the other; more are read with the arrow keys."""
 _MARGIN = 10
 _LEAST_WIDTH = 320
 _WRAP = int(Qt.AlignmentFlag.AlignLeft | Qt.TextFlag.TextWordWrap)
@@ -126,10 +128,10 @@ class ChartWidget(QWidget):
     ) -> None:
         """Show a chart; one of the same ``kind`` stays zoomed, ``table`` gives its figures.
 
-        ``described`` is all of it in words, where it can be said.
+        ``described`` is all of it in words; without it that is what stands at its first points.
         """
         self._kind, self._draw, self._table = kind, draw, table
-        self._described = described or _HELP
+        self._described = described
         self.title.setText(title)
         self.title.setVisible(bool(title))
         self.caption.setText(caption)
@@ -137,8 +139,8 @@ class ChartWidget(QWidget):
         self.setAccessibleName(title)
         self.menu_button.setAccessibleName(f"Chart: {title}")
         self.status.say()
-        self.setAccessibleDescription(self._described)
         self._redraw()
+        self._told(self.plot.reading.out.words if self.plot is not None else "")
 
     def _redraw(self) -> None:
         if self._draw is None:
@@ -163,7 +165,14 @@ class ChartWidget(QWidget):
         return Plot(self)
 
     def _told(self, words: str) -> None:
-        self.setAccessibleDescription(words.replace("\n", ", ") or self._described)
+        told = words or self._described or f"{self._points_in_words()} {_HELP}"
+        self.setAccessibleDescription(told.replace("\n", ", "))
+
+    def _points_in_words(self) -> str:
+        said = self.said_at_points()
+        more = len(said) - _MOST_SAID
+        rest = [f"and {more} more"] if more > 0 else []
+        return "; ".join([*said[:_MOST_SAID], *rest])
 
     def changeEvent(self, event: QEvent) -> None:
         """Light and dark, and the size of type."""

@@ -92,6 +92,10 @@ def test_pointed_at_it_says_figure_interval_and_unit(
     assert plot.reading.spot_at(QPointF(2, 2)) is None
     qtbot.mouseMove(plot.viewport(), QPoint(2, 2))
     assert plot.reading.out.words == ""
+    # Who cannot see it is told all of it, and how to read on.
+    for point in (5, 21, 80, 300):
+        assert f"places {point}: " in view.accessibleDescription()
+    assert ", ".join(said) in view.accessibleDescription()
     assert "Arrow keys" in view.accessibleDescription()
 
 
