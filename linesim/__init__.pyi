@@ -5,6 +5,7 @@ from . import folders as folders
 from . import interrupts as interrupts
 from . import lessons as lessons
 from . import log_file as log_file
+from . import manual as manual
 from . import money as money
 from . import paper as paper
 from . import plant as plant

@@ -29,6 +29,8 @@ _EDITOR_WIDTH_CH = 17
 _UNIT_WIDTH_CH = 11
 _BESIDE = 6
 _WITHOUT_UNIT = ("text", "choice")
+FIELD = "field"
+"""The property of a widget that says the name of the field that it edits."""
 
 
 class FieldRow(QWidget):
@@ -39,6 +41,7 @@ class FieldRow(QWidget):
     ) -> None:
         super().__init__(parent)
         self.document, self.field, self.name = document, field, ""
+        self.setProperty(FIELD, field.name)
         self.editor = editor_for(document, field)
         self.editor.edited.connect(self._set)
         self.label = PlainLabel(capital(field.label))

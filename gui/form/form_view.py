@@ -16,6 +16,7 @@ import linesim
 from gui.document import Document
 from gui.form.entries_page import EntriesPage
 from gui.form.fault_list import FaultList
+from gui.form.field_row import FIELD
 from gui.form.pages import FieldsPage
 from gui.form.search import SearchPage
 from gui.form.sections import Sections
@@ -88,6 +89,21 @@ class FormView(QWidget):
         """Whether somebody is at work in it: it must not be turned away from."""
         focus = self.window().focusWidget()
         return bool(self.search.text()) or (focus is not None and self.isAncestorOf(focus))
+
+    @property
+    def topics_in_focus(self) -> tuple[str, ...]:
+        """What the manual may have of the place of the keyboard: the field, then its part.
+
+        Nothing where the keyboard is elsewhere.
+        """
+        widget, field = self.window().focusWidget(), ""
+        if widget is None or not self.isAncestorOf(widget):
+            return ()
+        while widget is not self and not field:
+            field = str(widget.property(FIELD) or "")
+            widget = widget.parentWidget()
+        part = self._groups[self._section]
+        return (f"{part.name}.{field}", part.title) if field else (part.title,)
 
     def show_part(self, name: str) -> None:
         """Show the fields of this table of the file; the keyboard stays where it is."""

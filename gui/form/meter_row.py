@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QToolButton, QVBoxLayout, QWidget
 import linesim
 from gui.document import Document
 from gui.form.controls import CalmCombo
-from gui.form.field_row import differs_within, faults_at
+from gui.form.field_row import FIELD, differs_within, faults_at
 from gui.form.law_editor import LawEditor
 from gui.look import FaultLabel, PlainLabel
 from linesim.scenario import FieldGroup
@@ -49,6 +49,7 @@ class MeterRow(QWidget):
         column.addLayout(top)
         for law, field in zip(self.laws, self.fields, strict=True):
             column.addWidget(law)
+            law.setProperty(FIELD, field.name)
             law.edited.connect(lambda value, name=field.name: self._set(name, value))
         column.addWidget(self.put_back, 0, Qt.AlignmentFlag.AlignRight)
         column.addWidget(self.fault)

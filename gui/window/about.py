@@ -27,7 +27,7 @@ def about_html() -> str:
         " nameplate, and what to change.</p>"
         f"<h4>Cautions</h4><ul>{items(tuple(linesim.report.CAUTIONS))}</ul>"
         f"<h4>Limits of the model</h4><ul>{items((*linesim.report.LIMITS, _COMMON_PRACTICE))}</ul>"
-        "<p>The demo lines are invented: none of them exists. The README lists all limits.</p>"
+        "<p>The demo lines are invented: none of them exists. The manual (F1) lists all limits.</p>"
     )
 
 

@@ -1,4 +1,4 @@
-"""The help, to be read beside the window: chapters on the left, the text, and words found in it."""
+"""The manual beside the window: chapters on the left, the text, and words found in it."""
 
 from __future__ import annotations
 
@@ -16,8 +16,8 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
+import linesim
 from gui.look import FAR, KEPT, NEAR, FindRow, spaced
-from gui.window.help_text import FOLDER, Chapter
 
 _COLUMNS, _ROWS = 110, 40
 _NARROW = 26
@@ -29,13 +29,12 @@ _CHAPTER = 1
 class HelpWindow(QDialog):
     """All chapters are one text, so that words are found wherever they stand."""
 
-    def __init__(
-        self, chapters: tuple[Chapter, ...], parent: QWidget | None = None, folder: Path = FOLDER
-    ) -> None:
+    def __init__(self, parent: QWidget | None = None, folder: Path = linesim.manual.FOLDER) -> None:
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         self.setWindowTitle("Help")
         self.setModal(False)
+        chapters = linesim.manual.chapters(folder)
         self._names = [chapter.name for chapter in chapters]
         self.text = QTextBrowser()
         self.text.setAccessibleName("help")
@@ -78,17 +77,32 @@ class HelpWindow(QDialog):
         return next((each for each in found if not each.isHidden()), None)
 
     def open_chapter(self, name: str, heading: str = "") -> bool:
-        """Show a chapter, from a heading in it on; False where there is none of that name."""
+        """Show a chapter, from a heading in it on; False where there is none of that name.
+
+        The heading may be given as links give it.
+        """
         if name not in self._names:
             return False
         chapter = list(self._headings(_CHAPTER))[self._names.index(name)]
-        found = (each for each in self._headings() if each.text() == heading)
+        found = self._called(heading) if heading else []
         start = next((each for each in found if each.position() > chapter.position()), chapter)
         self.list.blockSignals(True)
         self.list.setCurrentRow(self._names.index(name))
         self.list.blockSignals(False)
         self._scroll_to(start)
         return True
+
+    def open_heading(self, *headings: str) -> None:
+        """Show the first of these headings that there is, in whatever chapter."""
+        block = next((found[0] for found in map(self._called, headings) if found), None)
+        if block is not None:
+            starts = [each.position() for each in self._headings(_CHAPTER)]
+            row = sum(start <= block.position() for start in starts) - 1
+            self.open_chapter(self._names[row], block.text())
+
+    def _called(self, heading: str) -> list[QTextBlock]:
+        wanted = linesim.manual.anchor_of(heading)
+        return [b for b in self._headings() if linesim.manual.anchor_of(b.text()) == wanted]
 
     def _headings(self, level: int = 0) -> list[QTextBlock]:
         """Those of a level; of all levels where none is named."""
@@ -114,4 +128,6 @@ class HelpWindow(QDialog):
         if link.scheme() in ("http", "https"):
             QDesktopServices.openUrl(link)
         else:
-            self.open_chapter(link.path() or self._names[max(0, self.list.currentRow())])
+            here = self._names[max(0, self.list.currentRow())]
+            name = linesim.manual.name_of(link.path())
+            self.open_chapter(name or here, link.fragment())

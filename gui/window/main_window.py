@@ -127,7 +127,7 @@ class MainWindow(OrderedWindow):
             self, self.pages, self.form_dock, self.hint, self.settings, self.full_screen.toggle
         )
         line_menu(self, self.workspace, self.run_bar, self.pages, self.exports, self.step_stop)
-        help_menu(self, self.pages, self.pool)
+        help_menu(self, self.pages, self.form, self.pool)
 
     def _listen(self) -> None:
         self.shown.busy_changed.connect(self._show_busy)

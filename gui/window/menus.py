@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QApplication, QDockWidget, QMainWindow, QMenu, QMe
 
 import linesim
 from gui.document import Document
+from gui.form import FormView
 from gui.look import (
     COLOURS,
     KEPT,
@@ -23,7 +24,6 @@ from gui.window import clipboard_menu
 from gui.window.about import show_about
 from gui.window.exports import Exports
 from gui.window.files import Files
-from gui.window.help_text import chapters
 from gui.window.help_window import HelpWindow
 from gui.window.listings import (
     save_schema,
@@ -41,6 +41,13 @@ from gui.window.workspace import Workspace
 from gui.workers import WorkerPool
 
 Key = QKeySequence.StandardKey
+_CHAPTERS = {
+    "&First hour": "first-hour",
+    "&Studies": "studies",
+    "&Keys": "keys",
+    "&Glossary": "glossary",
+}
+"""Chapters of the manual that the menu leads to."""
 
 
 def _add(
@@ -225,23 +232,27 @@ def line_menu(
     _add(menu, "&Take the stop out", runs.take_out, "Ctrl+Shift+T")
 
 
-def help_menu(window: QMainWindow, pages: PageSwitcher, pool: WorkerPool) -> None:
+def help_menu(window: QMainWindow, pages: PageSwitcher, form: FormView, pool: WorkerPool) -> None:
     """What is known without any run."""
     bar = window.menuBar()
     menu = bar.addMenu("&Help")
 
-    def show(chapter: str, heading: str = "") -> None:
-        found = HelpWindow.shown_in(bar.window()) or HelpWindow(chapters(bar), bar.window())
+    def opened() -> HelpWindow:
+        found = HelpWindow.shown_in(bar.window()) or HelpWindow(bar.window())
         # Where a chapter is it knows when it is as large as it will be.
         found.show()
-        found.open_chapter(chapter, heading)
         found.raise_()
         found.activateWindow()
+        return found
 
-    _add(menu, "&Help on this page", lambda: show("pages", pages.shown.title), Key.HelpContents)
-    _add(menu, "&First hour", lambda: show("1-first-hour.md"))
-    _add(menu, "&Keys", lambda: show("keys"))
-    _add(menu, "&Glossary", lambda: show("glossary"))
+    def show_here() -> None:
+        # Whatever has the keyboard is asked before the manual takes it.
+        here = form.topics_in_focus
+        opened().open_heading(*here, pages.shown.title)
+
+    _add(menu, "&Help on this page or field", show_here, Key.HelpContents)
+    for words, chapter in _CHAPTERS.items():
+        _add(menu, words, lambda chapter=chapter: opened().open_chapter(chapter))
     menu.addSeparator()
     _add(menu, "Known stop &causes", lambda: show_causes(bar.window()))
     _add(menu, "Save the &schema for editors…", lambda: save_schema(bar.window()))

@@ -18,6 +18,7 @@ from linesim.commands.check import check
 from linesim.commands.exit_codes import BAD_INPUT, FAULT_OF_THE_PROGRAM, STOPPED, os_error_words
 from linesim.commands.fit_stops import fit_stops
 from linesim.commands.glossary import glossary
+from linesim.commands.manual import manual
 from linesim.commands.rates import rates
 from linesim.commands.report import report
 from linesim.commands.run import run
@@ -108,6 +109,7 @@ for _command in (
     schema,
     state,
     glossary,
+    manual,
     *STUDY_COMMANDS,
     fit_stops,
     about,

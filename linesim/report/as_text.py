@@ -55,8 +55,16 @@ def rates_text(scenario: Scenario, terminal: Terminal = MAIL) -> str:
 
 def causes_text(terminal: Terminal = MAIL) -> str:
     """The known stop causes and the figures they bring, as ``linesim causes`` prints them."""
-    columns = [Column(name, left=True) for name in _CAUSE_COLUMNS]
-    rows = []
+    heads, rows = cause_table()
+    note = "\nCommon practice, no source: replace these figures by your own."
+    return text_of(
+        [*grid([Column(name, left=True) for name in heads], rows, terminal), note], terminal
+    )
+
+
+def cause_table() -> tuple[tuple[str, ...], list[tuple[str, ...]]]:
+    """Headings, and a row for each known stop cause."""
+    rows: list[tuple[str, ...]] = []
     for name in KNOWN_CAUSES:
         stop = Stop.model_validate({"cause": name})
         each = ", each web" if stop.per_web else ""
@@ -71,8 +79,7 @@ def causes_text(terminal: Terminal = MAIL) -> str:
                 _spoils(stop),
             )
         )
-    note = "\nCommon practice, no source: replace these figures by your own."
-    return text_of([*grid(columns, rows, terminal), note], terminal)
+    return _CAUSE_COLUMNS, rows
 
 
 def _spoils(stop: Stop) -> str:

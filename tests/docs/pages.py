@@ -8,6 +8,8 @@ from pathlib import Path
 
 CLONE = Path(__file__).parents[2]
 README = CLONE / "README.md"
+MANUAL = tuple(sorted((CLONE / "linesim/manual").glob("*.md")))
+"""The chapters, in their order."""
 DEVELOPERS = CLONE / "DEVELOPERS.md"
 TRUST = CLONE / "tests/trust/README.md"
 RESULTS = CLONE / "tests/trust/RESULTS.md"
@@ -85,10 +87,37 @@ def headings(text: str) -> list[str]:
     return re.findall(r"^#+ .*$", _FENCE.sub("", text), re.MULTILINE)
 
 
-def commands(page: Path) -> list[str]:
-    """Lines of shell blocks that a reader may type as they stand: ``linesim`` and ``cp``."""
-    shell = [line for block in blocks(page) if block.kind == "sh" for line in block.lines]
-    return [line for line in shell if line.startswith(("linesim ", "cp "))]
+def chapter(name: str) -> Path:
+    """The chapter of that name, without its number and ending."""
+    return next(page for page in MANUAL if page.stem.split("-", 1)[1] == name)
+
+
+def commands(*pages: Path) -> list[str]:
+    """Lines of shell blocks that a reader may type as they stand: ``linesim`` and ``cp``.
+
+    Each once, where it stands first, without what is remarked behind it.
+    """
+    shell = [
+        line.split("  #")[0].strip()
+        for page in pages
+        for block in blocks(page)
+        if block.kind == "sh"
+        for line in block.lines
+    ]
+    return [line for line in dict.fromkeys(shell) if line.startswith(("linesim ", "cp "))]
+
+
+def answers(*pages: Path) -> dict[str, list[str]]:
+    """What the pages print as said by each command: the texts below it, up to the next command."""
+    found: dict[str, list[str]] = {}
+    for page in pages:
+        last = ""
+        for block in blocks(page):
+            if block.kind == "sh":
+                last = block.lines[-1].split("  #")[0].strip()
+            elif block.kind == "text" and last:
+                found.setdefault(last, []).append("\n".join(block.lines))
+    return found
 
 
 def paths_named(page: Path) -> list[str]:

@@ -85,6 +85,7 @@ def test_every_folder_of_the_package_is_explained():
 
 IMPORTED_AS = {
     "PySide6-Essentials": "PySide6",
+    "markdown-it-py": "markdown_it",
     "import-linter": "importlinter",
     "pytest-qt": "pytestqt",
 }

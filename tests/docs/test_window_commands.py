@@ -10,20 +10,21 @@ from pathlib import Path
 
 import pytest
 
-from tests.docs.pages import CLONE, DEVELOPERS, README, blocks
+from tests.docs.pages import CLONE, DEVELOPERS, MANUAL, README, blocks
 
 
 # Each starts the window and its processes anew: on a busy machine that takes its time.
 @pytest.mark.timeout(400)
 def test_every_command_of_the_window_runs_as_printed(tmp_path: Path) -> None:
-    lines = [
-        line
-        for page in (README, DEVELOPERS)
+    every = [
+        line.split("  #")[0].strip()
+        for page in (README, DEVELOPERS, *MANUAL)
         for block in blocks(page)
         if block.kind == "sh"
         for line in block.lines
         if line.startswith("linesim-window")
     ]
+    lines = list(dict.fromkeys(every))
     assert lines
     environment = os.environ | {"QT_QPA_PLATFORM": "offscreen", "PYTHONPATH": str(CLONE)}
     for number, line in enumerate(lines):

@@ -23,7 +23,8 @@ FOLDERS = ("report", "commands", "questions", "lessons", "plant", "scenario", "s
 def test_no_text_says_what_nobody_from_a_plant_understands() -> None:
     shown = shown_strings("gui", *(f"linesim/{folder}" for folder in FOLDERS), holding=BARRED)
     assert [(place, text) for place, text in shown if BARRED.search(text)] == []
-    pages = [ROOT / "README.md", *(ROOT / "scenarios").rglob("*.toml")]
+    pages = [ROOT / "README.md", *(ROOT / "linesim/manual").glob("*.md")]
+    pages += (ROOT / "scenarios").rglob("*.toml")
     assert [page for page in pages if BARRED.search(page.read_text(encoding="utf-8"))] == []
 
 

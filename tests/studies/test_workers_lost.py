@@ -181,7 +181,6 @@ def test_on_a_cluster_runs_are_the_same_a_dead_worker_costs_nothing_a_dead_sched
     process, address, worker = scheduler
     settings = Settings(replications=2000, most=2000, seed=3, hours=1.0, cluster=address)
     with kept_in(tmp_path / "a") as file:
-
         ends = iter([(2, worker), (12, process.pid)])
         goal, victim = next(ends)
 

@@ -94,7 +94,7 @@ def _source(name: str) -> str:
 
 
 def _style(*names: str) -> str:
-    return _colours() + "".join(_source(name) for name in names)
+    return colour_rules() + "".join(_source(name) for name in names)
 
 
 @lru_cache(maxsize=1)
@@ -105,7 +105,8 @@ def _script() -> tuple[str, str]:
     return script, b64encode(sha256(script.encode()).digest()).decode()
 
 
-def _colours() -> str:
+def colour_rules() -> str:
+    """The colours as variables of CSS, light and dark, and a class for each."""
     light = "".join(f"--{name}:{value};" for name, value in LIGHT.items())
     dark = "".join(f"--{name}:{value};" for name, value in DARK.items())
     fills = "".join(

@@ -1,4 +1,4 @@
-"""The help: all there is to know is in it, and is found; a folder of files fills it."""
+"""The manual in the window: opened where one is, everything found in it, chapters that lead on."""
 
 from __future__ import annotations
 
@@ -11,46 +11,72 @@ from PySide6.QtWidgets import QMenu
 from pytestqt.qtbot import QtBot
 
 import linesim
-from gui.window.help_text import chapters
 from gui.window.help_window import HelpWindow
 from gui.window.main_window import MainWindow
 from gui.window.page_list import PAGES
 from gui.window.text_window import TextWindow
 
 
-def test_the_help_has_every_page_key_and_word(qtbot: QtBot, window: MainWindow) -> None:
-    window.pages.go_to("losses")
-    qtbot.keyClick(window, Qt.Key.Key_F1)
+def _help_at(qtbot: QtBot, window: MainWindow) -> tuple[HelpWindow, str, str]:
+    """The manual as F1 opens it, its chapter, and the heading at the top."""
+    qtbot.keyClick(window.focusWidget() or window, Qt.Key.Key_F1)
     shown = HelpWindow.shown_in(window)
     assert shown is not None
-    assert shown.list.currentItem().text() == "Pages"
-    assert shown.text.textCursor().block().text() == "Losses and rates"
-    said = shown.text.toPlainText()
+    return shown, shown.list.currentItem().text(), shown.text.textCursor().block().text()
+
+
+def test_it_opens_where_one_is_and_has_every_page_key_field_and_word(
+    qtbot: QtBot, window: MainWindow
+) -> None:
+    window.pages.go_to("losses")
+    window.pages.list.setFocus()
+    shown, chapter, heading = _help_at(qtbot, window)
+    assert (chapter, heading) == ("The window", "Losses and rates")
     headings = {block.text() for block in shown._headings()}
     assert {page.title for page in PAGES.values()} <= headings
+    fields = {f"{g.name}.{f.name}" for g in linesim.scenario.field_groups() for f in g.fields}
+    assert fields <= headings
+    said = shown.text.toPlainText()
     for entry in linesim.report.GLOSSARY:
         assert entry.term in said
         assert entry.meaning in said
-    for menu in window.menuBar().findChildren(QMenu):
-        for action in menu.actions():
-            assert action.shortcut().toString(QKeySequence.SequenceFormat.NativeText) in said
+    shown.find.words.setText("bridge.length_m")
+    assert shown.find.said.text().startswith("1 of ")
+    window.form.show_field("bridge.length_m")
+    _, chapter, heading = _help_at(qtbot, window)
+    assert (chapter, heading) == ("Fields of a scenario", "bridge.length_m")
+    window.form.show_field("stop[0].restore_min")
+    assert _help_at(qtbot, window)[2] == "stop.restore_min"
+    window.form.search.setFocus()
+    assert _help_at(qtbot, window)[2] == "Stop causes"
     shown.close()
 
 
-def test_a_folder_of_files_fills_it_and_they_lead_to_each_other(
-    qtbot: QtBot, window: MainWindow, tmp_path: Path
+def test_its_keys_are_those_of_the_menus(window: MainWindow) -> None:
+    page = (linesim.manual.FOLDER / "16-keys.md").read_text(encoding="utf-8")
+    for top in window.menuBar().actions():
+        menu = top.menu()
+        assert isinstance(menu, QMenu)
+        for action in menu.actions():
+            keys = action.shortcut().toString(QKeySequence.SequenceFormat.PortableText)
+            name, what = (each.text().replace("&", "") for each in (top, action))
+            assert not keys or f"| {name} | {keys} | {what} |" in page
+
+
+def test_files_of_a_folder_lead_to_each_other_and_words_are_found_in_all(
+    qtbot: QtBot, tmp_path: Path
 ) -> None:
-    (tmp_path / "2-last.md").write_text("# Last\n\nThe end: a Web Break.\n", encoding="utf-8")
-    first = "# One & first\n\nSee [the last](2-last.md).\n\n" + "A web break.\n\n" * 99
+    last = "# Last\n\n" + "Much.\n\n" * 99 + "## Far down\n\nThe end: a Web Break.\n"
+    (tmp_path / "2-last.md").write_text(last, encoding="utf-8")
+    first = "# One & first\n\nSee [the last](2-last.md#far-down).\n\n" + "A web break.\n\n" * 99
     (tmp_path / "1-one.md").write_text(first, encoding="utf-8")
-    found = chapters(window.menuBar(), tmp_path)
-    assert [each.title for each in found[:2]] == ["One & first", "Last"]
-    shown = HelpWindow(found[:2], folder=tmp_path)
+    shown = HelpWindow(folder=tmp_path)
     qtbot.addWidget(shown)
     shown.show()
-    shown.text.anchorClicked.emit(QUrl("2-last.md"))
+    assert [shown.list.item(row).text() for row in range(2)] == ["One & first", "Last"]
+    shown.text.anchorClicked.emit(QUrl("2-last.md#far-down"))
     assert shown.list.currentRow() == 1
-    assert shown.text.textCursor().block().text() == "Last"
+    assert shown.text.textCursor().block().text() == "Far down"
     qtbot.keyClicks(shown.find.words, "web break")
     assert shown.find.said.text() == "1 of 100"
     qtbot.keyClick(shown.find.words, Qt.Key.Key_Return, Qt.KeyboardModifier.ShiftModifier)

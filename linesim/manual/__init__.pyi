@@ -1,0 +1,9 @@
+from .chapters import FOLDER as FOLDER
+from .chapters import Chapter as Chapter
+from .chapters import NoSuchChapterError as NoSuchChapterError
+from .chapters import anchor_of as anchor_of
+from .chapters import chapters as chapters
+from .chapters import name_of as name_of
+from .page import manual_html as manual_html
+from .terminal import chapter_text as chapter_text
+from .terminal import contents_text as contents_text
