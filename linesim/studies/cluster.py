@@ -24,6 +24,9 @@ LOCAL = "local"
 _PATIENCE_AT_THE_START_S = 10.0
 _PATIENCE_WITHOUT_WORKERS_S = 30.0
 _LOOK_S = 5.0
+_SILENT_S = 15.0
+"""A worker that was not heard of for so long beside others is asked for nothing; they tell of
+themselves every second or so, a thousand of them every six."""
 _MOST_BYTES_OF_A_WORKER = 2_000_000_000
 _PART_OF_MEMORY = 0.8
 """Of what the machine, or whoever shares it out, lets this program have: for all workers."""
@@ -46,10 +49,10 @@ class OnCluster(Executor):
     def __init__(self, client: Any, address: str) -> None:
         self._address = address
         self._client = client
-        # Not "pure": what a killed study left in flight there must not answer for this one.
-        self._executor: Executor = client.get_executor(pure=False)
+        self._executors: dict[frozenset[str], Executor] = {}
         self._without_workers_since: float | None = None
         self._looked = -math.inf
+        self._lively: frozenset[str] = frozenset()
         self.workers = 1
         """How many runs are made at once; they come and go."""
         self.check()
@@ -57,7 +60,7 @@ class OnCluster(Executor):
     def submit(self, fn: Callable[P, T], /, *args: P.args, **kwargs: P.kwargs) -> Future[T]:
         """Send a call to the scheduler. Raises :class:`WorkersLostError` where it is gone."""
         try:
-            return self._executor.submit(fn, *args, **kwargs)
+            return self._executor_for(self._lively).submit(fn, *args, **kwargs)
         except (OSError, RuntimeError, TimeoutError):
             raise self._gone() from None
 
@@ -79,11 +82,15 @@ class OnCluster(Executor):
             return
         self._looked = now
         try:
-            workers = sum(self._client.ncores().values())
+            cores = self._client.ncores()
+            seen = self._last_seen()
         except (OSError, RuntimeError, ValueError, TimeoutError):
             raise self._gone() from None
-        if workers:
-            self.workers = workers
+        if cores:
+            newest = max(seen.values(), default=0.0)
+            silent = {name for name, at in seen.items() if at < newest - _SILENT_S}
+            self._lively = frozenset(cores) - silent if silent else frozenset()
+            self.workers = sum(cores[name] for name in cores if name not in silent) or 1
             self._without_workers_since = None
         elif self._without_workers_since is None:
             self._without_workers_since = now
@@ -92,6 +99,24 @@ class OnCluster(Executor):
                 f"the scheduler at {self._address} has had no workers for"
                 f" {_PATIENCE_WITHOUT_WORKERS_S:.0f} s; runs in flight are lost"
             )
+
+    def _last_seen(self) -> dict[str, float]:
+        """When the scheduler heard of each worker last, by its own clock, s."""
+        ask = self._client.scheduler_info
+        try:
+            found = ask(n_workers=-1)
+        except TypeError:
+            # An older one tells of all without being asked to.
+            found = ask()
+        return {name: worker["last_seen"] for name, worker in found["workers"].items()}
+
+    def _executor_for(self, lively: frozenset[str]) -> Executor:
+        """Any worker, unless some are silent: then those that are heard of."""
+        if lively not in self._executors:
+            # Not "pure": what a killed study left in flight there must not answer for this one.
+            more: dict[str, Any] = {"workers": sorted(lively)} if lively else {}
+            self._executors[lively] = self._client.get_executor(pure=False, **more)
+        return self._executors[lively]
 
     def refuse_other_versions(self) -> None:
         """Raises :class:`ClusterError` where a worker has no linesim, or another one than this.

@@ -40,7 +40,7 @@ class _Flight:
 
     numbers: Sequence[int]
     since: float = field(default_factory=time.monotonic)
-    asked_twice: bool = False
+    asked_again: bool = False
 
 
 class HandedOut:
@@ -59,6 +59,7 @@ class HandedOut:
         self._flying: dict[Future[list[str]], _Flight] = {}
         self._ended: set[int] = set()
         self._longest_s = 0.0
+        self._asked_again = False
 
     @property
     def left(self) -> bool:
@@ -106,31 +107,35 @@ class HandedOut:
         return [(self._specs[number], text) for number, text in new.items()]
 
     def _hand_out(self) -> None:
-        for future, flight in list(self._flying.items()):
-            if flight.asked_twice and self._ended.issuperset(flight.numbers):
-                future.cancel()
-                del self._flying[future]
         cluster = self._cluster
         room = self._in_flight if cluster is None else 2 * cluster.workers
         while self._waiting and len(self._flying) < room:
             count = 1 if cluster is None else cluster.bundle(len(self._waiting))
-            self._send(_Flight(self._still_open(self._waiting[: -count - 1 : -1])))
+            self._send(self._still_open(self._waiting[: -count - 1 : -1]))
             del self._waiting[-count:]
-        if cluster is not None and not self._waiting and len(self._flying) < cluster.workers:
-            self._ask_others_for_what_is_late(cluster.workers - len(self._flying))
+        if cluster is not None and not self._waiting:
+            self._ask_again_for_what_is_late()
+        if self._asked_again:
+            self._drop_what_others_made()
 
-    def _ask_others_for_what_is_late(self, spare: int) -> None:
+    def _ask_again_for_what_is_late(self) -> None:
         late_s = max(_LATE_S, _LATE_TIMES * self._longest_s)
-        for flight in list(self._flying.values())[:spare]:
-            if not flight.asked_twice and time.monotonic() - flight.since > late_s:
-                flight.asked_twice = True
-                self._send(_Flight(self._still_open(flight.numbers), asked_twice=True))
+        for flight in list(self._flying.values()):
+            if not flight.asked_again and time.monotonic() - flight.since > late_s:
+                flight.asked_again = self._asked_again = True
+                self._send(self._still_open(flight.numbers))
+
+    def _drop_what_others_made(self) -> None:
+        for future, flight in list(self._flying.items()):
+            if self._ended.issuperset(flight.numbers):
+                future.cancel()
+                del self._flying[future]
 
     def _still_open(self, numbers: Sequence[int]) -> list[int]:
         return [number for number in numbers if number not in self._ended]
 
-    def _send(self, flight: _Flight) -> None:
-        specs = [self._specs[number] for number in flight.numbers]
+    def _send(self, numbers: Sequence[int]) -> None:
+        specs = [self._specs[number] for number in numbers]
         if not specs:
             return
         try:
@@ -145,7 +150,7 @@ class HandedOut:
                 future = self._executor.submit(_make_one, specs)
         except Exception as error:
             self._raise_in_words(error)
-        self._flying[future] = flight
+        self._flying[future] = _Flight(numbers)
 
     def _raise_in_words(self, error: Exception) -> NoReturn:
         """What those who make the runs raise, in words; not what a file does, or a listener."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from concurrent.futures import Future
 from pathlib import Path
 from types import SimpleNamespace
@@ -28,12 +28,21 @@ class _Workers:
 
     def __init__(self, count: int) -> None:
         self.count = count
+        self.silent_s: dict[str, float] = {}
+        self.only: list[str] = []
         self.asked: list[tuple[Future[Any], tuple[RunSpec, ...]]] = []
 
     def ncores(self) -> dict[str, int]:
         return {f"tcp://w{n}": 1 for n in range(self.count)}
 
-    def get_executor(self, pure: bool) -> Any:
+    def scheduler_info(self) -> dict[str, Any]:
+        """As an older scheduler is asked: it takes no argument."""
+        seen = {name: {"last_seen": 1e9 - self.silent_s.get(name, 0.0)} for name in self.ncores()}
+        return {"workers": seen}
+
+    def get_executor(self, pure: bool, workers: Sequence[str] = ()) -> Any:
+        self.only = list(workers)
+
         def submit(fn: Callable[..., Any], specs: list[RunSpec], most_s: float) -> Future[Any]:
             assert fn is make_runs
             future: Future[Any] = Future()
@@ -81,6 +90,17 @@ def test_a_stuck_worker_is_not_waited_for_and_no_run_comes_twice(
             number += 1
     assert sorted(given) == sorted(spec.key for spec in SPECS)
     assert client.asked[0][0].cancelled()
+
+
+def test_a_worker_that_is_silent_is_asked_for_nothing() -> None:
+    client = _Workers(3)
+    there = OnCluster(client, "tcp://there")
+    there.submit(make_runs, SPECS[:1], 1.0)
+    assert (client.only, there.workers) == ([], 3)
+    client.silent_s = {"tcp://w1": 60.0}
+    there = OnCluster(client, "tcp://there")
+    there.submit(make_runs, SPECS[:1], 1.0)
+    assert (client.only, there.workers) == (["tcp://w0", "tcp://w2"], 2)
 
 
 def test_a_worker_of_another_version_is_refused_by_its_address() -> None:
