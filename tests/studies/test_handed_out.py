@@ -54,6 +54,8 @@ class _Workers:
 
 def _made(client: _Workers, number: int, at_most: int = 1000) -> None:
     future, specs = client.asked[number]
+    if future.cancelled():
+        return
     future.set_result([make_run(spec) for spec in specs[:at_most]])
 
 
