@@ -40,6 +40,7 @@ def draw_level(plot: Plot, stretch: Stretch, *, in_row: bool = False) -> None:
     # The words of the highest level have room.
     line_part = QFontMetricsF(plot.chart_font).height() / max(1, plot.height())
     plot.put_scales(plot.across, Scale(0, most * (1 + line_part / 2), 0, 1))
+    put_time(plot, stretch.window, in_row=in_row)
     low, high = (plot.up.at(1) * each for each in level.extremes(edges))
     for heights, part in ((high, 0.35), (low, 0.15)):
         across, up = _corners(heights)
@@ -57,7 +58,6 @@ def draw_level(plot: Plot, stretch: Stretch, *, in_row: bool = False) -> None:
     line = plot.pen(look.text, 1, DASHES)
     places = [(plot.up.at(mark.reams), mark.words) for mark in marks]
     plot.put_shapes([Stroke(0, at, 1, at, line, 0) for at, _ in places])
-    put_time(plot, stretch.window, in_row=in_row)
     if in_row:
         plot.put_names("left", _with_room([*places, (0.0, "empty")], 1.06 * line_part))
         return

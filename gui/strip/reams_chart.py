@@ -55,6 +55,7 @@ def draw_reams(plot: Plot, stretch: Stretch, *, in_row: bool = False) -> None:
     most = max(1.0, *(float(line.max()) for line in lines))
     least = min(0.0, *(float(line.min()) for line in lines))
     plot.put_scales(plot.across, Scale(least, most * 1.02, 0, 1))
+    put_time(plot, stretch.window, in_row=in_row)
     across = np.linspace(0.0, 1.0, _COLUMNS + 1)
 
     def heights(reams: Reams) -> Reams:
@@ -73,7 +74,6 @@ def draw_reams(plot: Plot, stretch: Stretch, *, in_row: bool = False) -> None:
         drawn.insert(1, (sums.before, plot.pen(look.ghost, 1.2)))
     for reams, line in drawn:
         plot.put(pg.PlotCurveItem(across, heights(reams), pen=line, antialias=True))
-    put_time(plot, stretch.window, in_row=in_row)
     plot.put_axis("left", "" if in_row else "reams")
     keys = _keys(plot, stretch, sums)
     metrics = QFontMetricsF(plot.chart_font)

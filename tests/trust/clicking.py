@@ -76,7 +76,10 @@ class Clicking:
                 self.window.pages.go_to(name)
             for group in linesim.scenario.field_groups():
                 self.window.form.show_field(group.name)
-        QTimer.singleShot(0, self._next)
+        # One for all: a single shot with a delay leaves a weak reference to its method behind.
+        self._timer = QTimer(singleShot=True, interval=asked.pause_ms)
+        self._timer.timeout.connect(self._next)
+        self._timer.start()
 
     def _file_name(self) -> str:
         there = sorted(str(path) for path in self._files.rglob("*") if path.is_file())
@@ -89,7 +92,7 @@ class Clicking:
             self._leave()
             return
         # Asked for first: what is done may open a dialog with a loop of its own.
-        QTimer.singleShot(self._asked.pause_ms, self._next)
+        self._timer.start()
         # Qt's test lets events happen amid what it does to a widget, which must outlast that.
         loops = QThread.currentThread().loopLevel()
         if loops <= self._busy_in:
