@@ -12,8 +12,10 @@ from linesim.scenario import load, shipped_scenarios
 from tests.line.calm_line import calm
 from tests.reference.compared import compared
 from tests.reference.line import ReferenceLine
-from tests.reference.lines import LINES, RARE, USUAL
+from tests.reference.lines import LINES
 from tests.reference.luck import Luck
+from tests.reference.parts import USUAL
+from tests.reference.rare_lines import RARE
 
 HOURS = 4
 

@@ -34,6 +34,16 @@ _NO_EFFECT: dict[str, Any] = {
 }
 
 
+PRICED = {
+    "contribution_per_ream": 0.5,
+    "hours_per_year": 6000.0,
+    "ream_place_cost": 1000.0,
+    "wrapper_price": 400_000.0,
+    "wrapper_cost_per_year": 30_000.0,
+    "discount_rate": 0.08,
+}
+
+
 def textbook_line(places: int, *, wrapper_rate: float = 8.4) -> Scenario:
     """Two unreliable stations and a buffer: 8.418 reams a minute, exponential times."""
     return check_mapping(
