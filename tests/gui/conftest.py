@@ -47,10 +47,11 @@ def only_window(qapp: QApplication) -> Iterator[MainWindow]:
     made.resize(1280, 800)
     made.show()
     yield made
-    # What is unsaved is nobody's: no question may be asked.
-    made.document.new()
     made.pool.close()
-    assert made.close()
+    # What is unsaved, a file or an answer to a lesson, is nobody's, and nobody is there to answer.
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(dialogs, "choose", lambda *_, **__: dialogs.DISCARD)
+        assert made.close()
 
 
 @pytest.fixture
