@@ -28,7 +28,7 @@ class TaskStatus(QObject):
         self._cancel = QPushButton("Cancel")
         self._cancel.setAccessibleName(f"Cancel: {doing}")
         self._cancel.clicked.connect(task.cancel)
-        window.statusBar().addPermanentWidget(self._cancel)
+        window.statusBar().insertPermanentWidget(0, self._cancel)
         for ended in (task.finished, task.failed, task.cancelled):
             ended.connect(self._on_end)
         self._on_progress(-1.0, "")

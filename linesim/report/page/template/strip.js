@@ -6,7 +6,7 @@ const LOUD = ["down", "changeover", "people", "reel", "blocked", "starved"];
 const LEAST_TALL = 2;
 const LEAST_WIDE = 3;
 const AXIS = 22;
-const STEPS_MIN = [1, 2, 5, 10, 15, 30, 60, 120, 240, 480, 720, 1440, 2880];
+const STEPS_S = [5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14400, 28800, 43200, 86400];
 
 // Loud states, then waits for a slower station, then what is as planned.
 function layersOf(run) {
@@ -124,10 +124,9 @@ class Strip {
   }
 
   axis(picture) {
-    const minutes = (this.until - this.from) / 60000;
+    const seconds = (this.until - this.from) / 1000;
     const most = this.wide / 74;
-    const step = STEPS_MIN.find((each) => minutes / each <= most) ?? 10080;
-    const every = step * 60000;
+    const every = 1000 * (STEPS_S.find((each) => seconds / each <= most) ?? 172800);
     let taken = -Infinity;
     for (let ms = Math.ceil(this.from / every) * every; ms <= this.until; ms += every) {
       const x = this.x(ms);
