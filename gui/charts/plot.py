@@ -17,6 +17,7 @@ from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, Signal
 from PySide6.QtGui import (
     QBrush,
     QFont,
+    QFontMetricsF,
     QMouseEvent,
     QPainter,
     QPen,
@@ -40,6 +41,7 @@ _AROUND = 1.0
 """How far beyond its edges a plot can be moved or zoomed out, in its own width and height."""
 _NEAREST = 1 / 1000
 _STEP = 0.8
+_LONG_NUMBER = "000,000"
 _UNIT = Scale(0, 1, 0, 1)
 Draw = Callable[["Plot"], None]
 """Puts a chart onto a plot that has been cleared."""
@@ -97,7 +99,6 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
         self.box.sigRangeChanged.connect(self._follow)
         self.box.sigResized.connect(self._keep_words)
         self._grid = pg.GraphicsLayout()
-        self._grid.setContentsMargins(0, 0, 8, 4)
         self._grid.setSpacing(0)
         self._grid.addItem(self.box, 3, 1)
         self.setCentralItem(self._grid)
@@ -116,6 +117,10 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
     ) -> None:
         """Have a chart drawn; one of the same ``kind`` as before stays zoomed."""
         self.look, self.chart_font, self.sharpness = look, font, sharpness
+        if not self.left_px:
+            # The last number below the plot stands half beyond it.
+            beyond = round(QFontMetricsF(font).horizontalAdvance(_LONG_NUMBER) / 2)
+            self._grid.setContentsMargins(0, 0, beyond, 4)
         values = self._values_shown() if self._zoomed and kind == self._kind else None
         before = self.across.logarithmic
         said = self.reading.out.words if kind == self._kind else ""

@@ -165,7 +165,7 @@ class LessonsPage(QWidget):
         try:
             attempt = self.course.add(path)
         except linesim.scenario.ScenarioFaults as faults:
-            self._wrong.say(f"{path.name} is no lesson that can be used: {fault_words(faults)}")
+            self._wrong.say(f"This is no lesson that can be used: {fault_words(faults)}")
             return False
         self._say("")
         attempt.changed.connect(self._refresh)

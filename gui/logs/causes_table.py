@@ -57,7 +57,7 @@ class CausesTable(QTableWidget):
                 what = ""
             cells = (
                 ", ".join(cause.written),
-                str(len(cause.stops)) + f" + {changes} by plan" * bool(changes),
+                f"{len(cause.stops):,}" + f" + {changes} by plan" * bool(changes),
                 linesim.record.station_words(cause.station) if cause.station else "?",
                 "",
                 what,

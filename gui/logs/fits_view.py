@@ -44,6 +44,8 @@ class FitsView(QWidget):
         self.table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.table.setTabKeyNavigation(False)
         self.table.verticalHeader().hide()
+        # The row chosen is no reason for bold headings.
+        self.table.horizontalHeader().setHighlightSections(False)
         self.table.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 6)
         self._columns = KeptColumns(self.table, {})
         self.table.itemChanged.connect(self._changed)

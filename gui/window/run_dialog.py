@@ -18,7 +18,7 @@ from PySide6.QtWidgets import (
 )
 
 from gui import dialogs
-from gui.look import FAR, KEPT, PlainLabel, label_of, plain_tip
+from gui.look import CLOSE, FAR, KEPT, PlainLabel, label_of, plain_tip
 from gui.pages.run_controls import Precision, hours_field, runs_field
 from gui.window.text_window import TextPane, save_text_asked
 from gui.work.run_task import RunReport, RunRequest
@@ -123,6 +123,8 @@ class RunDialog(QDialog):
         row = QHBoxLayout()
         row.setSpacing(FAR)
         for part in (left, right, checks):
+            # Unless told, a layout within another has the distances of that one.
+            part.setSpacing(CLOSE)
             row.addLayout(part)
             row.setAlignment(part, Qt.AlignmentFlag.AlignTop)
         row.addStretch(1)
