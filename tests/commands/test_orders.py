@@ -134,7 +134,7 @@ def test_a_wrong_model_is_called_wrong(tmp_path: Path) -> None:
     said = flat(result.stdout)
     assert "the model does NOT match the plant (tested at 5 %)" in said
     assert "% less (p" in said
-    assert "With --log the stops of the plant would show it" in said
+    assert "The stops of the plant's log, given too, would show it" in said
     # A stop every quarter of an hour for 10 h, of 11 to 13 min; the last row cannot be read.
     stops = [
         f"2026-03-02 {6 + n // 4:02d}:{15 * (n % 4):02d};{11 + n % 3};wrapper;Wrapper fails"

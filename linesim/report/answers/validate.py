@@ -74,9 +74,15 @@ def _totals_words(found: Validation) -> str:
         100 * predicted.doubt / predicted.mean,
     )
     way = "more" if apart > 0 else "less"
+    p = _held_against(found, totals.p)
     if found.totals_agree:
-        return f"{text} The totals agree: no difference shown ({p_text(totals.p)})."
-    return f"{text} The totals do not agree: the plant made {percent} % {way} ({p_text(totals.p)})."
+        return f"{text} The totals agree: no difference shown ({p})."
+    return f"{text} The totals do not agree: the plant made {percent} % {way} ({p})."
+
+
+def _held_against(found: Validation, p: float) -> str:
+    """A p value beside its half of what both tests of the counts have between them."""
+    return f"{p_text(p)}, held against {50 * found.alpha:.3g} %"
 
 
 def _counts(found: Validation) -> str:
@@ -91,19 +97,20 @@ def _spread_words(found: Validation) -> str:
         text += " should, in plants that agree with what is known."
     else:
         text += f" should: {bounded_text(inside, '%')} %."
+    p = _held_against(found, found.inside_p)
     if found.spread_agrees:
-        return f"{text} That is as expected ({p_text(found.inside_p)})."
+        return f"{text} That is as expected ({p})."
     below = sum(each.place == "below" for each in found.counts)
     above = sum(each.place == "above" for each in found.counts)
     return (
-        f"{text} Too few ({p_text(found.inside_p)}): {below} lie below and {above} above. Where"
+        f"{text} Too few ({p}): {below} lie below and {above} above. Where"
         " both are many, the plant's shifts differ more than the model's."
     )
 
 
 def _stops_words(found: Validation) -> list[str]:
     if found.stops is None:
-        why = "" if found.matches else " With --log the stops of the plant would show it."
+        why = "" if found.matches else " The stops of the plant's log, given too, would show it."
         return [f"Counts alone do not show at which station it goes astray.{why}"]
     stops = found.stops
     if not stops.causes and not stops.only_logged:
