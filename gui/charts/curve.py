@@ -15,9 +15,11 @@ from gui.charts.plot import Plot
 from gui.charts.readout import Spot
 from gui.charts.scales import along, is_wide, upwards
 from gui.charts.shapes import Box
+from gui.look import mixed
 
 _DOT, _RING = 6.0, 13.0
 _LEAST = 0.02
+_CALM = 0.45
 _NONE = "No point has been run."
 Run = tuple[float, linesim.report.Figure]
 
@@ -83,8 +85,10 @@ def _shade(plot: Plot, chart: linesim.report.Curve) -> None:
 
 
 def pays_fill(plot: Plot) -> QBrush:
-    """Hatched, so that it is told from a band."""
-    return QBrush(QColor(plot.look.ghost), Qt.BrushStyle.BDiagPattern)
+    """Hatched, so that it is told from a band; faint, so that the curve is what is seen."""
+    return QBrush(
+        QColor(mixed(plot.look.ground, plot.look.ghost, _CALM)), Qt.BrushStyle.BDiagPattern
+    )
 
 
 def _words(

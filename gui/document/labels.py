@@ -1,7 +1,8 @@
-"""What a field is called where a step of undo is named."""
+"""What fields and tables of a scenario are called in the window."""
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from typing import Any
 
@@ -36,6 +37,21 @@ def field_label(field: str, data: Mapping[str, Any]) -> str:
     described = next((f for f in group.fields if rest and f.name == rest[0]), None)
     words = f"{owner}: {described.label}" if described is not None else owner
     return f"{words}, {of_doubt.label}" if of_doubt is not None else words
+
+
+def with_titles(words: str) -> str:
+    """Words of help with the titles of parts, as the form lists them, for tables of the file.
+
+    >>> with_titles("as in [product] and the [[stop]] tables; [nobody] knows")
+    'as in “Product” and the “Stop causes” tables; [nobody] knows'
+    """
+    titles = {group.name: group.title for group in linesim.scenario.field_groups()}
+
+    def title(found: re.Match[str]) -> str:
+        known = titles.get(found[1])
+        return found[0] if known is None else f"“{linesim.report.capital(known)}”"
+
+    return re.sub(r"\[{1,2}(\w+)\]{1,2}", title, words)
 
 
 def entry_label(label: str, entries: Any, index: int) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QCheckBox, QFrame, QScrollArea, QVBoxLayout, QWidget
 
-from gui.document import Document
+from gui.document import Document, with_titles
 from gui.form.field_row import FieldRow, faults_at
 from gui.form.meter_row import MeterRow
 from gui.look import FaultLabel, QuietLabel
@@ -33,9 +33,8 @@ class FieldsPage(QScrollArea):
         column.setContentsMargins(8, 4, 8, 8)
         column.setSpacing(2)
         # What is said of the fields of which one is chosen goes for who writes the file.
-        help_text = QuietLabel(
-            group.help.split(". ")[0].rstrip(".") + "." if group.one_of else group.help
-        )
+        said = group.help.split(". ")[0].rstrip(".") + "." if group.one_of else group.help
+        help_text = QuietLabel(with_titles(said))
         column.addWidget(help_text)
         self.present = QCheckBox(f"The line has this ({group.label})", self)
         self.present.setVisible(group.optional)

@@ -31,7 +31,6 @@ if TYPE_CHECKING:
 _EMPTY = "–"
 _LINE_CH = 28
 """A figure takes another line from so many letters on."""
-_SPARE = 2
 
 
 class FigureCell(QWidget):
@@ -42,8 +41,6 @@ class FigureCell(QWidget):
         self.name = QuietLabel("", self)
         self.name.setWordWrap(False)
         self.value = FigureLabel(_EMPTY, self)
-        # A station may have a long name: it breaks before it makes the page wider than the screen.
-        self.value.setWordWrap(True)
         self.change = PlainLabel("", self)
         for label in (self.value, self.change):
             label.setTextInteractionFlags(
@@ -83,10 +80,12 @@ class FigureCell(QWidget):
             self._fit()
 
     def _fit(self) -> None:
-        """On one line, as long as that leaves room on a small screen."""
+        """A station's long name breaks before it makes the page wider than a small screen."""
         metrics = self.value.fontMetrics()
         most = _LINE_CH * metrics.averageCharWidth()
-        self.value.setMinimumWidth(min(most, metrics.horizontalAdvance(self.value.text()) + _SPARE))
+        long = metrics.horizontalAdvance(self.value.text()) > most
+        self.value.setWordWrap(long)
+        self.value.setMinimumWidth(most if long else 0)
 
 
 def all_figures(now: Replicated, _before: Replicated | None) -> tuple[GlanceFigure, ...]:

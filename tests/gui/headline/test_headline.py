@@ -17,9 +17,10 @@ from gui.charts.shapes import Box, Shapes
 from gui.headline import GapView, HeadlineView, LossStaircase, VView
 from gui.headline.page import LossesPage
 from gui.headline.products import ProductsView
-from gui.headline.row import all_figures
+from gui.headline.row import FigureCell, all_figures
 from gui.look import one_decimal
 from gui.shift import ShownShift
+from linesim.report import GlanceFigure
 
 
 @cache
@@ -331,3 +332,16 @@ def test_the_figures_of_a_run_are_worked_out_once_for_all_views(qtbot, shown, mo
     del record
     gc.collect()
     assert kept() is None
+
+
+def test_only_a_long_name_takes_a_second_line(qtbot):
+    cell = FigureCell()
+    qtbot.addWidget(cell)
+    cell.show()
+    for value, lines in (("wrapper for export reams beside the pillar", 2), ("14,608", 1)):
+        cell.show_figure(GlanceFigure("holds the line", value, "", "−398 (one run)"))
+        cell.adjustSize()
+        metrics = cell.value.fontMetrics()
+        assert round(cell.value.height() / metrics.lineSpacing()) == lines
+        assert cell.value.width() < 30 * metrics.averageCharWidth()
+    assert cell.change.x() < 12 * metrics.averageCharWidth()

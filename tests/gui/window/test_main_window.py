@@ -278,7 +278,7 @@ def test_the_menus_give_what_the_commands_print(
     chosen(window, "Edit", "List the faults")
     with pytest.raises(linesim.scenario.ScenarioFaults) as caught:
         linesim.scenario.check_text(window.document.text, file=window.document.name)
-    faults = text_shown(window, "Faults of the scenario").splitlines()
+    faults = filter(None, text_shown(window, "Faults of the scenario").splitlines())
     assert [line.partition(": ")[2] for line in faults] == [
         str(fault).partition(": ")[2] for fault in caught.value.faults
     ]
