@@ -21,8 +21,8 @@ from linesim.report import Column, Scale
 TITLE = "Good reams against the nameplate"
 _COLUMNS = 240
 """Points of its lines: no more than can be told apart."""
-_HIGH_LINES = 9
-"""From so many lines of text on a row has room for all keys above its curves."""
+_LINES_A_KEY = 2.5
+"""So many lines of text a row is high for each line of keys above its curves."""
 Reams = NDArray[np.float64]
 
 
@@ -76,10 +76,11 @@ def draw_reams(plot: Plot, stretch: Stretch, *, in_row: bool = False) -> None:
         plot.put(pg.PlotCurveItem(across, heights(reams), pen=line, antialias=True))
     plot.put_axis("left", "" if in_row else "reams")
     keys = _keys(plot, stretch, sums)
-    metrics = QFontMetricsF(plot.chart_font)
-    if in_row and plot.height() < _HIGH_LINES * metrics.height():
-        # What stands at the side says all of it at the cursor.
-        keys = _in_one_row(keys, metrics, plot.width() - plot.left_px)
+    if in_row:
+        # What stands at the side of a low row says all of it at the cursor.
+        metrics = QFontMetricsF(plot.chart_font)
+        rows = max(1, int(plot.height() / (_LINES_A_KEY * metrics.height())))
+        keys = _in_rows(keys, metrics, plot.width() - plot.left_px, rows)
     plot.put_keys(*keys)
 
 
@@ -100,13 +101,18 @@ def _keys(plot: Plot, stretch: Stretch, sums: _Sums) -> list[Key]:
     return keys
 
 
-def _in_one_row(keys: list[Key], metrics: QFontMetricsF, width: float) -> list[Key]:
+def _in_rows(keys: list[Key], metrics: QFontMetricsF, width: float, rows: int) -> list[Key]:
+    """The first of them, as many as so many rows have room for."""
     kept: list[Key] = []
+    left = width
     for key in keys:
-        width -= key.wide(metrics)
-        if kept and width < 0:
+        wide = key.wide(metrics)
+        if wide > left and left < width:
+            rows, left = rows - 1, width
+        if rows < 1:
             break
         kept.append(key)
+        left -= wide
     return kept
 
 
