@@ -21,13 +21,12 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-import linesim
 from gui.look import Palette, palette_of
-from gui.strip.curves import RunCurves, Stretch, loss_tints
+from gui.strip.curves import RunCurves, Stretch
 from gui.strip.lanes import Filter, Lane
 from gui.strip.legend import Entry, entries, in_rows, legend_px
 from gui.strip.picture import Picture
-from gui.strip.readout import readings
+from gui.strip.readings_column import paint_readings
 from gui.strip.rows import AXIS_PX, TITLE_PX, Row, least_height, readout_px, rows_of
 from gui.strip.run_shown import Look, RunShown, RunsShown, Seen
 from gui.strip.window_of_time import TimeWindow
@@ -299,7 +298,10 @@ class StripSheet(QWidget):
             onto.end()
         painter.drawPixmap(0, 0, self._pixmap)
         self._paint_cursor(painter)
-        self._paint_readout(painter)
+        left = self._plot().right() + 10
+        column = QRect(left, 0, self.width() - left - 4, self.height())
+        painter.setFont(self.font())
+        paint_readings(painter, column, stretch, self.rows, self._shown.cursor_ns, palette)
 
     def _paint_cursor(self, painter: QPainter) -> None:
         palette, now = palette_of(self), self._shown.cursor_ns
@@ -312,45 +314,6 @@ class StripSheet(QWidget):
             row = lanes[self._at_lane]
             painter.setPen(QPen(QColor(palette.curve), 1, Qt.PenStyle.DotLine))
             painter.drawRect(QRect(1, row.top, TITLE_PX - 4, row.height - 1))
-
-    def _paint_readout(self, painter: QPainter) -> None:
-        record, curves = self._shown.record, self._curves
-        assert record is not None
-        assert curves is not None
-        palette, now = palette_of(self), self._shown.cursor_ns
-        left = self._plot().right() + 10
-        wide = self.width() - left - 4
-        painter.setFont(self.font())
-        metrics = painter.fontMetrics()
-        tints = loss_tints(palette)
-        painter.setPen(QColor(palette.text))
-        head = QRect(left, 0, wide, AXIS_PX - 4)
-        middle = int(Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft)
-        painter.drawText(head, middle, f"at {linesim.report.clock_words(now)}")
-        for reading in readings(record, curves, self._ghost, self.rows, now):
-            row = reading.row
-            x = left
-            if reading.state is not None:
-                fill = QColor(palette.fills[reading.state])
-                painter.fillRect(QRect(left, row.top + 3, 5, row.height - 6), fill)
-            if row.lane is not None:
-                x = left + 10
-            painter.setPen(QColor(palette.text))
-            space = self._line_px()
-            room = (self.height() if row.what == "reams" else row.bottom) - row.top
-            lines = [
-                *((line, "") for line in reading.lines),
-                *zip(reading.losses, tints, strict=False),
-            ]
-            lines = lines[: max(1, room // space)]
-            top = row.top if len(lines) > 1 else row.top + (row.height - space) // 2
-            for number, (line, tint) in enumerate(lines):
-                box = QRect(x, top + number * space, wide - (x - left), space)
-                if tint:
-                    painter.fillRect(QRect(x, box.top() + 3, 8, space - 6), QColor(tint))
-                    box.setLeft(x + 12)
-                text = metrics.elidedText(line, Qt.TextElideMode.ElideRight, box.width())
-                painter.drawText(box, middle, text)
 
     # Changes from outside --------------------------------------------------------------------
 
