@@ -198,7 +198,7 @@ def test_pages_escape_what_is_put_into_them() -> None:
     # Our own hatches, script and style sheet, a name that is escaped first, a drawing that escapes
     # the texts in it.
     assert sorted(trusted) == [
-        ("linesim/report/page/html.py", "Markup(hatch_patterns('hatch'))"),
+        ("linesim/report/page/html.py", "Markup(hatch_patterns('hatch') + hatch_patterns('wait'))"),
         (
             "linesim/report/page/html.py",
             "Markup(re.sub('([._])(?=\\\\w)', '\\\\1<wbr>', str(escape(name))))",

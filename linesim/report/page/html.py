@@ -48,7 +48,7 @@ def player_html(page: PlayerPage, run: str) -> str:
             style=Markup(style),
             script=Markup(script),
             digest=digest,
-            hatches=Markup(hatch_patterns("hatch")),
+            hatches=Markup(hatch_patterns("hatch") + hatch_patterns("wait")),
             notices=NOTICES,
         )
     )

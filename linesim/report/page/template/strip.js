@@ -157,7 +157,8 @@ class Strip {
       if (!path) continue;
       const look = layer.waits ? "f-running" : `f-${layer.look}`;
       make(picture, "path", { d: path, class: look });
-      const fill = layer.hatch ? `url(#hatch-${layer.hatch})` : "none";
+      const kind = layer.waits ? "wait" : "hatch";
+      const fill = layer.hatch ? `url(#${kind}-${layer.hatch})` : "none";
       make(picture, "path", { d: path, fill, class: layer.waits ? "waits" : "" });
     }
   }
