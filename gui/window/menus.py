@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
+from PySide6.QtCore import Qt
 from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QApplication, QDockWidget, QMainWindow, QMenu, QMenuBar, QWidget
 
@@ -15,6 +16,7 @@ from gui.look import (
     KEPT,
     TEXT_SIZES,
     colours_in_use,
+    plain_tip,
     set_icon,
     text_size,
     use_colours,
@@ -48,6 +50,8 @@ _CHAPTERS = {
     "&Glossary": "glossary",
 }
 """Chapters of the manual that the menu leads to."""
+_PATH_CH = 100
+"""Letters of a path in a menu; the tip has all of them."""
 
 
 def _add(
@@ -82,16 +86,21 @@ def file_menu(
     for name, path in linesim.scenario.shipped_scenarios().items():
         _add(demos, name, lambda path=path: workspace.open_if_free(path))
     recent = menu.addMenu("Open &recent")
+    recent.setToolTipsVisible(True)
 
     def fill() -> None:
         recent.clear()
         files_then = settings.recent()
+        widest = _PATH_CH * recent.fontMetrics().averageCharWidth()
         missing = [path for path in files_then if not path.is_file()]
         for path in files_then:
             gone = path in missing
-            words = f"{path} (not there)" if gone else str(path)
+            short = recent.fontMetrics().elidedText(str(path), Qt.TextElideMode.ElideMiddle, widest)
+            words = f"{short} (not there)" if gone else short
             open_it = lambda path=path: workspace.open_if_free(path)  # noqa: E731
-            _add(recent, words.replace("&", "&&"), open_it).setDisabled(gone)
+            item = _add(recent, words.replace("&", "&&"), open_it)
+            item.setDisabled(gone)
+            item.setToolTip(plain_tip(str(path)))
         recent.setDisabled(recent.isEmpty())
         recent.addSeparator()
         if missing:

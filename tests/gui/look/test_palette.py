@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import fields
 
 import pytest
+from PySide6.QtGui import QPalette
 
-from gui.look import DARK, LIGHT, Hatch, Palette, state_look
+from gui.look import DARK, LIGHT, Hatch, Palette, qt_palette, state_look
 from linesim.record import State
 
 QUIET = (State.RUNNING, State.SLOWED, State.PLANNED)
@@ -35,7 +36,7 @@ WORDS = {
     "on_curve": ("curve",),
 }
 """What is written in each colour, and on what it may lie."""
-LINES = {"edge": ("panel", "ground"), "ghost": ("ground",)}
+LINES = {"edge": ("panel", "ground"), "ghost": ("panel", "ground")}
 SILENT = {"grid", "fills", *GROUNDS}
 """Nothing is told by a hairline; states are tried below."""
 
@@ -49,6 +50,30 @@ def test_every_colour_can_be_told_from_all_that_it_lies_on(palette: Palette) -> 
             for ground in grounds:
                 found = contrast(getattr(palette, colour), getattr(palette, ground))
                 assert found >= least, (colour, ground, found)
+
+
+@pytest.mark.parametrize("palette", [LIGHT, DARK])
+def test_every_pair_of_colours_that_qt_draws_with_can_be_read(palette: Palette) -> None:
+    """WCAG leaves out what is disabled; it shall still be made out, as lines are."""
+    role, group, found = QPalette.ColorRole, QPalette.ColorGroup, qt_palette(palette)
+    pairs = {
+        role.WindowText: (role.Window,),
+        role.Text: (role.Base, role.AlternateBase),
+        role.ButtonText: (role.Button, role.Midlight),
+        role.ToolTipText: (role.ToolTipBase,),
+        role.PlaceholderText: (role.Base, role.AlternateBase, role.Window),
+        role.HighlightedText: (role.Highlight,),
+        role.Link: (role.Window, role.Base),
+    }
+    greyed = (role.Text, role.WindowText, role.ButtonText)
+    for words, grounds in pairs.items():
+        for ground in grounds:
+            for state in (group.Active, group.Inactive, group.Disabled):
+                if state == group.Disabled and ground == role.Midlight:
+                    continue  # under the hand, and there it does nothing
+                least = 3.0 if state == group.Disabled and words in greyed else 4.5
+                tones = (found.color(state, each).name() for each in (words, ground))
+                assert contrast(*tones) >= least, (words, ground, state)
 
 
 @pytest.mark.parametrize("palette", [LIGHT, DARK])

@@ -148,6 +148,12 @@ def test_files_opened_last_that_are_gone_are_grey_and_can_be_forgotten(
     assert [action.isEnabled() for action in found.values()] == [True, False, True, True]
     found["&Forget those not there"].trigger()
     assert list(entries()) == [str(path), "Forget &all"]
+    # A long one does not make a menu wider than the screen; the tip has it whole.
+    window.settings.opened(tmp_path / ("long" * 50 + ".toml"))
+    shown, longest = next(iter(entries().items()))
+    assert len(shown) < 130
+    assert "long.toml" in shown
+    assert "long" * 50 in longest.toolTip()
     entries()["Forget &all"].trigger()
     assert window.settings.recent() == []
 
