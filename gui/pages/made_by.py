@@ -20,6 +20,9 @@ class MadeBy(QComboBox):
         self.addItems([_HERE, _WORKERS_HERE])
         self.setEditable(True)
         self.setInsertPolicy(QComboBox.InsertPolicy.NoInsert)
+        line = self.lineEdit()
+        assert line is not None
+        line.setAcceptDrops(False)  # Files are the window's to open.
         self.setMinimumContentsLength(_WIDEST)
         self.setToolTip(
             plain_tip(
