@@ -11,16 +11,16 @@ from PySide6.QtWidgets import (
     QListWidget,
     QListWidgetItem,
     QSplitter,
-    QTextBrowser,
     QVBoxLayout,
     QWidget,
 )
 
 import linesim
-from gui.look import FAR, KEPT, NEAR, FindRow, spaced
+from gui.look import KEPT, NEAR, FindRow, spaced
+from gui.window.manual_text import ManualText
 
-_COLUMNS, _ROWS = 110, 40
-_NARROW = 26
+_COLUMNS, _ROWS = 136, 44
+_NARROW = 32
 """The list of chapters, in letters."""
 _CHAPTER = 1
 """The level of heading that only chapters have."""
@@ -36,16 +36,15 @@ class HelpWindow(QDialog):
         self.setModal(False)
         chapters = linesim.manual.chapters(folder)
         self._names = [chapter.name for chapter in chapters]
-        self.text = QTextBrowser()
+        self.text = ManualText(folder)
         self.text.setAccessibleName("help")
-        self.text.setOpenLinks(False)
-        self.text.setSearchPaths([str(folder)])
-        self.text.document().setDocumentMargin(FAR)
         whole = "\n\n".join(f"# {each.title}\n\n{each.markdown.strip()}" for each in chapters)
-        self.text.setMarkdown(whole)
+        self.text.show_markdown(whole)
         self.text.anchorClicked.connect(self._follow)
         self.list = QListWidget()
         self.list.setAccessibleName("chapters")
+        self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self.list.setWordWrap(True)
         for block in self._headings(_CHAPTER):
             QListWidgetItem(block.text(), self.list)
         self.list.currentRowChanged.connect(self._turn)

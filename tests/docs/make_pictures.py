@@ -40,7 +40,7 @@ CHARTS = {
         "gain",
     ),
     "add-wrapper-tornado": ("add-wrapper slow-wrapper --hours 24 --replications 4", "tornado"),
-    "rank-stops": ("rank-stops short-bridge --hours 24 --replications 4", "cost"),
+    "rank-stops": ("rank-stops short-bridge --hours 8 --replications 4", "cost"),
     "probability-paper": (
         "fit-stops scenarios/plant/stop-log.csv --production scenarios/plant/production.csv"
         " --for scenarios/short-bridge.toml",
