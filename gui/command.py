@@ -24,6 +24,7 @@ if TYPE_CHECKING:
 DEMO = "short-bridge"
 _NO_SCREEN = 4
 _STOPPED = 130
+_CLOSE = "Close"
 
 
 @dataclass(frozen=True)
@@ -121,13 +122,14 @@ def window(
     if not ask and (replications or hours):
         raise click.UsageError("--replications and --hours are of the study that --ask starts")
     # Another process makes the run while this one builds the window to show it in.
-    shift_process = None if _no_screen() else prefetch_run(scenario or DEMO)
+    there = linesim.platforms.has_screen(os.environ)
+    shift_process = prefetch_run(scenario or DEMO) if there else None
     try:
         path = linesim.scenario.find_scenario(scenario or DEMO)
     except linesim.scenario.ScenarioFaults as faults:
         if shift_process is not None:
             shift_process.terminate()
-        click.echo(str(faults), err=True)
+        _say(str(faults))
         raise SystemExit(2) from None
     if shift_process is None:
         click.echo(
@@ -163,14 +165,6 @@ def _change_desktop(wanted: str) -> None:
         raise click.FileError(str(error.filename), error.strerror) from None
     for file in files:
         click.echo(f"{what}: {file}")
-
-
-def _no_screen() -> bool:
-    if not sys.platform.startswith("linux"):
-        return False
-    return not any(
-        os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM")
-    )
 
 
 def _open(
@@ -232,6 +226,17 @@ def _open(
     return 0
 
 
+def _say(words: str) -> None:
+    """Say why no window opens; in a message where a file was opened from the desktop."""
+    if linesim.platforms.has_terminal():
+        click.echo(words, err=True)
+        return
+    from gui.dialogs import choose
+
+    application()
+    choose(None, "linesim", words, _CLOSE, default=_CLOSE, escape=_CLOSE)
+
+
 def _ask(main_window: MainWindow, asked: Asked) -> StudyPage:
     """Start the study of the page that is shown."""
     from gui.pages import StudyPage
@@ -282,7 +287,10 @@ def main() -> None:
     try:
         raise SystemExit(window.main(standalone_mode=False))
     except click.ClickException as error:
-        error.show()
+        if linesim.platforms.has_terminal():
+            error.show()
+        else:
+            _say(error.format_message())
         raise SystemExit(error.exit_code) from None
     except click.Abort:
         # An interrupt, before the window was there to hear of it.

@@ -9,6 +9,8 @@ import stat
 import tempfile
 from pathlib import Path
 
+from linesim.platforms import fault_of_name, open_name, take_name
+
 _LONGEST_STEM = 40
 
 
@@ -35,11 +37,13 @@ def write_bytes(path: Path, data: bytes, mode: int | None = None) -> None:
 
 
 def _write(path: Path, data: bytes, mode: int | None) -> None:
+    if fault := fault_of_name(path):
+        raise OSError(errno.EINVAL, fault, str(path))
     if path.exists() and not path.is_file():
         # A device or a pipe cannot be replaced, only written to; a folder neither.
         path.write_bytes(data)
         return
-    target = path.resolve()
+    target = open_name(path.resolve())
     if target.exists() and not os.access(target, os.W_OK):
         # Replacing asks only what may be done with the folder.
         raise PermissionError(errno.EACCES, "it is read-only", str(path))
@@ -55,7 +59,7 @@ def _write(path: Path, data: bytes, mode: int | None) -> None:
         with contextlib.suppress(OSError):
             # Some file systems know no rights.
             part.chmod(_mode_for(target) if mode is None else mode)
-        part.replace(target)
+        take_name(part, target)
     except BaseException:
         with contextlib.suppress(OSError):
             part.unlink()

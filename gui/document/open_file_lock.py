@@ -59,7 +59,9 @@ class OpenFileLock:
         # Where the folder cannot be used nothing can be said; saving still asks.
         with contextlib.suppress(OSError):
             self._folder.mkdir(parents=True, exist_ok=True)
-            name = hashlib.sha256(os.fsencode(document.path.resolve())).hexdigest()
+            name = hashlib.sha256(
+                os.fsencode(linesim.platforms.name_of_file(document.path))
+            ).hexdigest()
             lock = FileLock(self._folder / f"{name}.lock", thread_local=False)
             try:
                 lock.acquire(timeout=0)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import os
 import signal
 import time
 import traceback
@@ -86,8 +85,8 @@ def serve(connection: Connection[Any, Any], low_priority: bool = False) -> None:
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     linesim.log_file.begin_log("linesim-window, a worker")
     linesim.log_file.note_crashes()
-    if low_priority and hasattr(os, "nice"):
-        os.nice(_NICENESS)
+    if low_priority:
+        linesim.platforms.give_way(_NICENESS)
     from gui.work.shift_task import preload
     from gui.work.tasks import TASKS
 

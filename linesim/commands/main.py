@@ -7,7 +7,6 @@ something; 130 stopped from the keyboard.
 from __future__ import annotations
 
 import errno
-import sys
 from typing import Any
 
 import click
@@ -27,6 +26,7 @@ from linesim.commands.state import state
 from linesim.commands.study_commands import STUDY_COMMANDS
 from linesim.interrupts import interrupted
 from linesim.log_file import note_fault
+from linesim.platforms import make_output_forgiving
 from linesim.version import __version__
 
 _NOTHING = "Stopped before anything was complete: nothing to report."
@@ -36,7 +36,7 @@ class _Command(click.Group):
     """A group that ends with a line a person can use, whatever happens below it."""
 
     def invoke(self, ctx: click.Context) -> Any:
-        _make_output_forgiving()
+        make_output_forgiving()
         try:
             return super().invoke(ctx)
         except (click.ClickException, click.exceptions.Exit, click.Abort):
@@ -74,14 +74,6 @@ class _Command(click.Group):
                 err=True,
             )
             ctx.exit(FAULT_OF_THE_PROGRAM)
-
-
-def _make_output_forgiving() -> None:
-    """A terminal that cannot show a sign shows another in its place."""
-    for stream in (sys.stdout, sys.stderr):
-        reconfigure = getattr(stream, "reconfigure", None)
-        if reconfigure is not None:
-            reconfigure(errors="replace")
 
 
 @click.group(

@@ -13,9 +13,7 @@ from __future__ import annotations
 import atexit
 import hashlib
 import importlib.metadata
-import os
 import platform
-import stat
 import subprocess
 import sys
 from functools import lru_cache
@@ -24,6 +22,7 @@ from tempfile import TemporaryFile
 from typing import IO, TYPE_CHECKING
 
 from linesim.folders import engine_folder
+from linesim.platforms import on_its_own, only_ours
 
 if TYPE_CHECKING:
     from linesim.fast.machine_code import Engine
@@ -113,11 +112,8 @@ def _code_in(path: Path) -> bytes | None:
     to that of a bundle can write to its program.
     """
     try:
-        if hasattr(os, "getuid") and path.parent != _SHIPPED:
-            for each in (path, path.parent):
-                state = each.stat()
-                if state.st_uid != os.getuid() or state.st_mode & (stat.S_IWGRP | stat.S_IWOTH):
-                    return None
+        if path.parent != _SHIPPED and not all(map(only_ours, (path, path.parent))):
+            return None
         kept = path.read_bytes()
     except OSError:
         return None
@@ -199,8 +195,8 @@ def make_in_background() -> bool:
         stdin=quiet,
         stdout=quiet,
         stderr=faults,
-        start_new_session=True,
         close_fds=True,
+        **on_its_own(),
     )
     _making.append((maker, faults))
     return True

@@ -7,7 +7,10 @@ import re
 import click
 import pytest
 from click.testing import CliRunner
+from PySide6.QtWidgets import QApplication, QMessageBox
 
+import gui.command
+import linesim
 from gui.command import window as command
 
 _EXAMPLES = re.compile(r"such as ([\w-]+)(?:,? or ([\w-]+))?")
@@ -57,7 +60,22 @@ def test_the_command_says_what_is_wrong_without_a_window(arguments: list[str], w
 def test_no_screen_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
     for name in ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM"):
         monkeypatch.delenv(name, raising=False)
-    monkeypatch.setattr("sys.platform", "linux")
+    for system in ("WINDOWS", "MAC"):
+        monkeypatch.setattr(linesim.platforms, system, False)
     shown = CliRunner().invoke(command, [])
     assert shown.exit_code == 4
     assert "there is no screen here" in " ".join(shown.stderr.split())
+
+
+def test_a_file_opened_from_the_desktop_in_vain_is_told_of_in_a_message(
+    qapp: QApplication, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """On Windows a program with a window has no terminal to write to."""
+    told: list[str] = []
+    monkeypatch.setattr(linesim.platforms, "has_terminal", lambda: False)
+    monkeypatch.setattr(QMessageBox, "exec", lambda box: told.append(box.text()))
+    monkeypatch.setattr(gui.command, "prefetch_run", lambda _: None)
+    with pytest.raises(SystemExit) as ended:
+        command.main(["there-is-none.toml"], standalone_mode=False)
+    assert ended.value.code == 2
+    assert "there is no such file" in told[0]
