@@ -34,8 +34,8 @@ class Attempt(QObject):
         self.path = path
         self.lesson = linesim.lessons.load_lesson(path)
         self.scenario = linesim.lessons.lesson_scenario(self.lesson, file=path)
-        self.answer = 0.0
-        """In the unit of the lesson; it stands where ``committed``."""
+        self.answer: float | None = None
+        """In the unit of the lesson, None before one is typed; it stands where ``committed``."""
         self.committed = False
         self.number = 0
         """How many answers have been committed to by whoever answers now."""
@@ -58,6 +58,12 @@ class Attempt(QObject):
     def truth(self) -> linesim.lessons.LessonTruth | None:
         """What happens; None as long as no answer stands, known or not."""
         return self._truth if self.committed else None
+
+    @property
+    def given(self) -> float:
+        """The answer that stands. Raises ``AssertionError`` where none was given."""
+        assert self.answer is not None
+        return self.answer
 
     def look(self, pool: WorkerPool) -> None:
         """Have the line run as it is before the stop, unless that is there or under way."""
@@ -92,7 +98,7 @@ class Attempt(QObject):
             return
         self.committed = False
         if by_another:
-            self.number, self.answer = 0, 0.0
+            self.number, self.answer = 0, None
         self.changed.emit()
 
     def _seen(self, quiet: linesim.Record) -> None:

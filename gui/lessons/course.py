@@ -15,6 +15,8 @@ class Course(QObject):
 
     changed = Signal()
     """An answer came in, or somebody else answers."""
+    begun = Signal()
+    """Somebody else answers from here on."""
 
     def __init__(self, parent: QObject | None = None) -> None:
         super().__init__(parent)
@@ -50,6 +52,7 @@ class Course(QObject):
         self.who = who
         for each in self.attempts:
             each.begin_again(by_another=True)
+        self.begun.emit()
         self.changed.emit()
 
     def mark(self, attempt: Attempt) -> bool | None:
@@ -67,7 +70,7 @@ class Course(QObject):
         earlier = sum(each.lesson == attempt.lesson.title for each in self.mine)
         self.answers.append(
             linesim.lessons.given_answer(
-                self.who, attempt.lesson, truth, attempt.answer, earlier + 1
+                self.who, attempt.lesson, truth, attempt.given, earlier + 1
             )
         )
         self.unsaved += 1

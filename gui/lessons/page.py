@@ -8,7 +8,6 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QKeyEvent, QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
-    QDoubleSpinBox,
     QFileDialog,
     QHBoxLayout,
     QInputDialog,
@@ -22,6 +21,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui import dialogs
+from gui.lessons.answer_edit import AnswerEdit
 from gui.lessons.attempt import Attempt, same
 from gui.lessons.course import Course
 from gui.lessons.picture import LessonPicture
@@ -42,7 +42,6 @@ from gui.work.fault_words import fault_words
 from gui.workers import WorkerPool
 
 _SAVE, _CANCEL = "Save them…", "Cancel"
-_MOST_ANSWER = 100_000.0
 _PARTS = 1000
 _COMMIT, _NEXT, _AGAIN = "&Commit to it", "&Next lesson", "Answer ane&w"
 _MARKS = {True: "right", False: "off"}
@@ -67,6 +66,7 @@ class LessonsPage(QWidget):
         for path in linesim.lessons.shipped_lessons().values():
             self.add(path)
         self.course.changed.connect(self._show_course)
+        self.course.begun.connect(self._begin)
         self._show_course()
         self.chooser.setCurrentIndex(0)
 
@@ -129,10 +129,8 @@ class LessonsPage(QWidget):
         lesson = QWidget(parent)
         self._text = QTextBrowser(lesson)
         self._text.setAccessibleName("question, and what happens")
-        self._answer = QDoubleSpinBox(lesson)
-        self._answer.setRange(0.0, _MOST_ANSWER)
-        self._answer.setAccessibleName("your answer")
-        self._answer.valueChanged.connect(self._name_unit)
+        self._answer = AnswerEdit(lesson)
+        self._answer.valueChanged.connect(self._show_go_on)
         label = PlainLabel("&Your answer", lesson)
         label.setBuddy(self._answer)
         self._go_on = PrimaryButton(_COMMIT, lesson)
@@ -189,8 +187,13 @@ class LessonsPage(QWidget):
         who, yes = QInputDialog.getText(self, "Who answers?", asked, text=self.course.who)
         if yes and who.strip():
             self.course.begin(who.strip())
-            self.chooser.setCurrentIndex(0)
-            self._answer.setFocus()
+
+    def _begin(self) -> None:
+        """The first lesson, and nothing of what the one before typed."""
+        self._shown = None
+        self.chooser.setCurrentIndex(0)
+        self._chosen(0)
+        self._answer.setFocus()
 
     def _ask_save(self) -> bool:
         path = dialogs.ask_file(self, "Save the answers", "answers.csv", "Tables (*.csv)")
@@ -264,9 +267,7 @@ class LessonsPage(QWidget):
             return
         self._keep_typed()
         self._shown = attempt = self.course.attempts[row]
-        self._answer.setDecimals(0 if attempt.lesson.unit == "reams" else 1)
-        self._answer.setValue(attempt.answer)
-        self._name_unit(attempt.answer)
+        self._answer.ask(attempt.lesson, attempt.answer)
         self._look()
         self._refresh()
 
@@ -274,12 +275,18 @@ class LessonsPage(QWidget):
         """What was typed and not committed to is there again when the lesson is."""
         shown = self._shown
         if shown is not None and not shown.committed:
-            self._answer.interpretText()
-            shown.answer = self._answer.value()
+            shown.answer = self._answer.answer
 
-    def _name_unit(self, value: float) -> None:
-        unit = self._shown.lesson.unit if self._shown is not None else ""
-        self._answer.setSuffix(" ream" if unit == "reams" and value == 1 else f" {unit}")
+    def _show_go_on(self) -> None:
+        """One commits to a number; once its truth is told there is the next lesson, or none."""
+        shown = self._shown
+        if shown is None:
+            return
+        told = shown.truth is not None
+        last = self.chooser.currentIndex() == self.chooser.count() - 1
+        self._go_on.setText(_NEXT if told else _COMMIT)
+        may_commit = not shown.running and self._answer.answer is not None
+        self._go_on.setEnabled(not last if told else may_commit)
 
     def _refresh(self) -> None:
         """Show how far the lesson that is looked at is."""
@@ -287,10 +294,8 @@ class LessonsPage(QWidget):
         if shown is None:
             return
         truth, running = shown.truth, shown.running
-        last = self.chooser.currentIndex() == self.chooser.count() - 1
         self._answer.setEnabled(not shown.committed)
-        self._go_on.setText(_COMMIT if truth is None else _NEXT)
-        self._go_on.setEnabled(not last if truth is not None else not running)
+        self._show_go_on()
         self._again.setVisible(truth is not None and not running)
         self._who.setEnabled(not self.course.running)
         self._progress.setVisible(running)
@@ -311,7 +316,7 @@ class LessonsPage(QWidget):
         if shown.truth is None:
             self._text.setHtml(question_html(shown.lesson, shown.scenario))
         else:
-            self._text.setHtml(truth_html(shown.lesson, shown.truth, shown.answer))
+            self._text.setHtml(truth_html(shown.lesson, shown.truth, shown.given))
         # What comes in later must not take away what is being read.
         bar.setValue(read_to if grown else 0)
 
@@ -326,9 +331,8 @@ class LessonsPage(QWidget):
             )
             self._answer.setFocus()
             self._answer.selectAll()
-        elif not shown.running:
-            self._answer.interpretText()
-            shown.commit(self._answer.value(), self._pool)
+        elif not shown.running and (answer := self._answer.answer) is not None:
+            shown.commit(answer, self._pool)
             # Enter leads on from here: commit, read, next.
             self._go_on.setFocus()
 

@@ -51,7 +51,7 @@ class LessonPicture(QTabWidget):
                 forced=(truth.forced,),
                 disturbance=truth.first_disturbance,
             )
-            chart = linesim.report.each_run_chart(attempt.lesson, truth, attempt.answer)
+            chart = linesim.report.each_run_chart(attempt.lesson, truth, attempt.given)
             self.each_run.show_chart(chart)
         elif quiet is not None:
             self.shown.show(quiet)

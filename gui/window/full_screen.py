@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QObject, Qt
+from PySide6.QtCore import QObject, Qt, Signal
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import QApplication, QMainWindow, QWidget
 
@@ -15,6 +15,9 @@ _MOST_PX = (1 << 24) - 1
 
 class FullScreen(QObject):
     """F11 shows the page alone and back again, Esc leads back; all is then as it was before."""
+
+    left = Signal()
+    """All of the window is there again, whichever page it is at by now."""
 
     def __init__(self, window: QMainWindow, *beside: QWidget) -> None:
         """``beside`` is what goes while the page is alone."""
@@ -65,6 +68,7 @@ class FullScreen(QObject):
         for part in self._hidden:
             part.show()
         self._hidden = []
+        self.left.emit()
 
 
 def _app() -> QApplication:

@@ -123,6 +123,7 @@ class MainWindow(OrderedWindow):
         file_menu(self, self.workspace, self.files, self.settings, self.exports)
         edit_menu(self.menuBar(), self.document, self.find_words, self.find_field)
         self.full_screen = FullScreen(self, self.form_dock, self.pages.list, self.statusBar())
+        self.full_screen.left.connect(self._suit_form)
         view_menu(
             self, self.pages, self.form_dock, self.hint, self.settings, self.full_screen.toggle
         )
@@ -228,10 +229,13 @@ class MainWindow(OrderedWindow):
             self.hint.hide()
         if page.part and not self.form.in_use:
             self.form.show_part(page.part)
-        self._keep_form(away=page.own_lines)
+        self._suit_form()
+
+    def _suit_form(self) -> None:
+        """The form is of the line that is open: away beside others, then there again."""
+        self._keep_form(away=self.pages.shown.own_lines)
 
     def _keep_form(self, *, away: bool) -> None:
-        """The form is of the line that is open: away beside others, then there again."""
         if self.full_screen.on:
             return
         if away and not self.form_dock.isHidden():

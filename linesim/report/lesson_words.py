@@ -16,6 +16,9 @@ from linesim.scenario import Scenario
 from linesim.statistics import Interval, counted, rough
 from linesim.studies.stop_over_replications import StopOverReplications
 
+_NEAR = 2.5
+"""An answer up to so many times the largest value is drawn among them."""
+
 
 def truth_words(lesson: Lesson, truth: LessonTruth, answer: float) -> tuple[str, ...]:
     """The learner's answer judged, the truth with its interval, the sum, and other replications.
@@ -141,7 +144,14 @@ def _each(
         low, high = interval.mean - interval.both, interval.mean + interval.both
         band = ((first, low), (last, low), (last, high), (first, high))
         words = f"mean {interval.text()}"
-    thin = () if answer is None else tuple((x, answer) for x in (first, last))
+    thin: tuple[tuple[float, float], ...] = ()
+    if answer is not None:
+        most = max((value for _, value in values), default=answer)
+        if answer <= _NEAR * most:
+            thin = tuple((x, answer) for x in (first, last))
+        else:
+            # Drawn to scale it would leave a flat row of points.
+            caption += f" Your answer, {amount(answer, y.unit)}, lies far above the picture."
     return Scatter(
         name="each-run",
         title=title,

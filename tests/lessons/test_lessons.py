@@ -153,6 +153,13 @@ def test_a_single_ream_is_no_reams():
     lesson = check_lesson_text(LESSON)
     truth = lesson_truth(lesson, lesson_scenario(lesson), runs=2)
     assert "Your answer, 1 ream, is not close." in linesim.report.truth_words(lesson, truth, 1.0)
+    # An answer far from all runs would leave a flat row of points: it is told, not drawn.
+    most = max(value for value in truth.values if value is not None)
+    near = linesim.report.each_run_chart(lesson, truth, 2 * most)
+    far = linesim.report.each_run_chart(lesson, truth, 5000.0)
+    assert [y for _, y in near.thin] == [2 * most] * 2
+    assert (far.thin, far.points) == ((), near.points)
+    assert far.caption.endswith(" Your answer, 5,000 reams, lies far above the picture.")
 
 
 @pytest.mark.parametrize("asked", ["free_places_over_inflow", "knives_standing_times_rate"])

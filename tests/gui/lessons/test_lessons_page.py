@@ -239,6 +239,27 @@ def test_an_answer_whose_runs_failed_may_be_given_once_more(
     assert not page.course.answers
 
 
+def test_nothing_is_answered_before_a_number_is_typed(
+    qtbot: QtBot, page: LessonsPage, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    tasks, mine = Tasks(page, monkeypatch), page.chooser.currentIndex()
+    page.show()
+    for typed in ("", "-"):
+        answer(qtbot, page, typed)
+        assert not page.course.attempts[mine].committed
+        assert page._answer.text() == " reams"
+        assert not page._go_on.isEnabled()
+    # Nought is an answer where somebody means it.
+    answer(qtbot, page, "0")
+    assert page.course.attempts[mine].answer == 0
+    tasks.last().end_finished(truth_of(page.course.attempts[mine].path))
+    # Nobody meets what the one before answered.
+    page.course.begin("Bo")
+    assert page.chooser.currentIndex() == 0
+    page.chooser.setCurrentIndex(mine)
+    assert page._answer.text() == " reams"
+
+
 def test_one_ream_is_no_reams(page: LessonsPage) -> None:
     page._answer.setValue(1)
     assert page._answer.text() == "1 ream"

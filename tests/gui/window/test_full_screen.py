@@ -16,6 +16,8 @@ def test_a_page_stands_alone_in_large_letters_and_all_is_back_afterwards(
     window.pages.go_to("lessons")
     window.activateWindow()
     height = window.menuBar().height()
+    # The form is not of the lines of lessons.
+    assert not window.form_dock.isVisible()
     parts = (window.form_dock, window.pages.list, window.statusBar())
     letters = qapp.font().pointSizeF()
     qtbot.keyClick(window, Qt.Key.Key_F11)
