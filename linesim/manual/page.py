@@ -9,13 +9,12 @@ from functools import cache
 from itertools import pairwise
 from pathlib import Path
 
-from jinja2 import Environment, PackageLoader, StrictUndefined
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
 from markupsafe import Markup
 
 from linesim.manual.chapters import FOLDER, Chapter, anchor_of, chapters, name_of
-from linesim.report.page.html import colour_rules
+from linesim.report.page.html import style, templates
 from linesim.version import __version__
 
 _KINDS = {".svg": "image/svg+xml", ".png": "image/png"}
@@ -43,16 +42,9 @@ def manual_html() -> str:
 
     Raises ``OSError`` where a picture cannot be read.
     """
-    environment = Environment(
-        loader=PackageLoader("linesim.manual", "template"),
-        autoescape=True,
-        undefined=StrictUndefined,
-        keep_trailing_newline=True,
-    )
-    assert environment.loader is not None
-    css = environment.loader.get_source(environment, "manual.css")[0]
-    return environment.get_template("manual.html").render(
-        style=Markup(colour_rules() + css),
+    template = templates("linesim.manual").get_template("manual.html")
+    return template.render(
+        style=style("linesim.manual", "manual.css"),
         sections=[_section(each) for each in chapters()],
         version=__version__,
     )

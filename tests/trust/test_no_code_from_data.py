@@ -195,22 +195,25 @@ def test_pages_escape_what_is_put_into_them() -> None:
         if called == "Markup" and not _is_written_down(node):
             trusted.append((place.split(":")[0], ast.unparse(node)))
     assert environments == ["True"]
-    # Our own hatches, script and style sheet, a name that is escaped first, a drawing that escapes
-    # the texts in it.
+    # The manual, in whose Markdown no HTML passes; our own hatches, script and style sheets, a name
+    # that is escaped first, a drawing that escapes the texts in it.
     assert sorted(trusted) == [
+        ("linesim/manual/page.py", "Markup(html)"),
+        (
+            "linesim/report/page/html.py",
+            "Markup(colour_rules() + ''.join((_source(package, name) for name in names)))",
+        ),
         ("linesim/report/page/html.py", "Markup(hatch_patterns('hatch') + hatch_patterns('wait'))"),
         (
             "linesim/report/page/html.py",
             "Markup(re.sub('([._])(?=\\\\w)', '\\\\1<wbr>', str(escape(name))))",
         ),
         ("linesim/report/page/html.py", "Markup(script)"),
-        ("linesim/report/page/html.py", "Markup(style)"),
-        ("linesim/report/page/html.py", "Markup(style)"),
         ("linesim/report/page/html.py", "Markup(svg(drawing, name))"),
         # A cell is of one of two kinds.
         ("linesim/report/page/rich_text.py", "Markup(f'<{cell} {look}>{{}}</{cell}>')"),
     ]
-    for template in (_TOP / "linesim" / "report" / "page" / "template").iterdir():
+    for template in (_TOP / "linesim").rglob("template/*"):
         assert not re.search(r"\|\s*safe|autoescape", template.read_text("utf-8")), template.name
 
 
@@ -218,7 +221,7 @@ def test_pages_escape_what_is_put_into_them() -> None:
 _OWN_WORDS = {
     "page.help", "PAGES[name].help", "group.help", "part.help", "field.help", "field.name",
     "named.field.help", "info.description", "tip", "_TIP", "_HELP", "meaning", "told", "words",
-    "why_not", "_WRITES", "_NOT_SHOWN", "text", "details",
+    "why_not", "_WRITES", "_NOT_SHOWN", "text", "details", "with_titles",
 }  # fmt: skip
 _TIPS_OF_OWN_WORDS = {
     "gui/form/law_picture.py",

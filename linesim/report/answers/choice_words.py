@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from linesim.report.plain import capital
 from linesim.statistics import Bounds, Choice
 
 _SURE = 0.05
@@ -40,14 +41,14 @@ def choice_words(
         ends = along.format(f"between {names[choice.low]} and {names[choice.high]}")
         said = f"{before}the best is {ends} in 95 of 100 {_AGREEING}; {name}"
     elif not choice.regret:
-        return _sentence(f"{before}{name} is the best, or as good, in all {_AGREEING}.")
+        return capital(f"{before}{name} is the best, or as good, in all {_AGREEING}.")
     else:
         said = f"{before}{name} is the best in {_of_100(share)} {_AGREEING}"
         if share > _NEARLY_ALL:
-            return _sentence(f"{said}.")
+            return capital(f"{said}.")
         said += ", and"
     regret, most = (f"{float(f'{x:.2g}'):,.10g}" for x in (choice.regret, choice.regret_at_most))
-    return _sentence(
+    return capital(
         f"{said} falls short of the best by {regret} {unit} on average, by {most} at most in 95 of"
         " 100."
     )
@@ -63,11 +64,7 @@ def told_in_plants(share: float, what: str) -> str:
     """
     if share < 1 - _NEARLY_ALL:
         return ""
-    return _sentence(what if share > _NEARLY_ALL else f"in {_of_100(share)} {_AGREEING} {what}")
-
-
-def _sentence(text: str) -> str:
-    return text[0].upper() + text[1:]
+    return capital(what if share > _NEARLY_ALL else f"in {_of_100(share)} {_AGREEING} {what}")
 
 
 def _of_100(share: float) -> str:

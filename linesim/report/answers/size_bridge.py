@@ -129,7 +129,7 @@ def _needed(doubtful: list[BridgeStep]) -> str:
         unit = "reams a week" if beyond[0].worth_per_place is None else f"{CURRENCY} a year"
         where = f" from {_stretches(beyond)} places" if len(beyond) < len(doubtful) else ""
         said = f"{beyond_runs_words(most, unit)} for a place{where}."
-        return f"{said[0].upper()}{said[1:]}"
+        return capital(said)
     if not counts:
         return "It makes so little difference there that more runs are not worth making."
     few, many = counts[0], counts[-1]

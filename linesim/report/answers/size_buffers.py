@@ -19,6 +19,7 @@ from linesim.report.answers.cells import Cell, Column, Found, figure_of
 from linesim.report.answers.charts import NOW, PAIRED, Chart, Map, curve, stretches
 from linesim.report.answers.money_tables import MONEY_NOTE
 from linesim.report.answers.tables import AnswerTable
+from linesim.report.plain import capital
 from linesim.scenario import Scenario
 from linesim.scenario.buffers import BRIDGE, Buffer
 from linesim.scenario.levers_table import LeverName
@@ -126,7 +127,7 @@ def _together(found: SizedBuffers, together: Together) -> str:
         )
     both_bring = verdict(both.gain, "reams a week", of="")
     said = f"{each}; both: {both_bring}; {sum_up}."
-    return f"{said[0].upper()}{said[1:]}"
+    return capital(said)
 
 
 def _alone(which: Sequence[int]) -> str:
@@ -330,4 +331,4 @@ def _largest(buffer: Buffer, places: int) -> str:
             f"No larger size of {buffer.words} was tried: there is room for"
             f" {buffer.longest_m:,.10g} m (longest_m in [{buffer.name}])."
         )
-    return f"{buffer.words[0].upper()}{buffer.words[1:]}: the best is the largest that was tried."
+    return f"{capital(buffer.words)}: the best is the largest that was tried."

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from base64 import b64encode
-from functools import lru_cache
+from functools import cache
 from hashlib import sha256
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -16,41 +16,29 @@ from linesim.report.page.model import PageModel, PlayerPage
 from linesim.report.page.svg import hatch_patterns, svg
 
 _UNIT = re.compile(r"(?<=\d) (?=(?:h|min|s|mm|m|kg|t|%)(?![\w/]))")
+_PACKAGE = "linesim.report.page"
 _SCRIPTS = ("unpack.js", "line.js", "strip.js", "player.js")
 NOTICES = {"caution": "Caution.", "invented": "Invented.", "note": "Note."}
 
 
 def page_html(page: PageModel) -> str:
     """The page as text; it loads nothing and runs no script."""
-    style = _style("page.css")
-    return (
-        _environment()
-        .get_template("page.html")
-        .render(
-            page=page,
-            style=Markup(style),
-            svg=_svg,
-            notices=NOTICES,
-        )
-    )
+    template = templates(_PACKAGE).get_template("page.html")
+    return template.render(page=page, style=style(_PACKAGE, "page.css"), svg=_svg, notices=NOTICES)
 
 
 def player_html(page: PlayerPage, run: str) -> str:
     """A page that plays ``run``; it loads nothing, and no script but its own runs in it."""
     script, digest = _script()
-    style = _style("page.css", "player.css")
-    return (
-        _environment()
-        .get_template("player.html")
-        .render(
-            page=page,
-            run=run,
-            style=Markup(style),
-            script=Markup(script),
-            digest=digest,
-            hatches=Markup(hatch_patterns("hatch") + hatch_patterns("wait")),
-            notices=NOTICES,
-        )
+    template = templates(_PACKAGE).get_template("player.html")
+    return template.render(
+        page=page,
+        run=run,
+        style=style(_PACKAGE, "page.css", "player.css"),
+        script=Markup(script),
+        digest=digest,
+        hatches=Markup(hatch_patterns("hatch") + hatch_patterns("wait")),
+        notices=NOTICES,
     )
 
 
@@ -73,10 +61,11 @@ def _svg(drawing: Drawing, name: str) -> Markup:
     return Markup(svg(drawing, name))
 
 
-@lru_cache(maxsize=1)
-def _environment() -> Environment:
+@cache
+def templates(package: str) -> Environment:
+    """The templates of a package of ours; what is put into one is escaped."""
     environment = Environment(
-        loader=PackageLoader("linesim.report.page", "template"),
+        loader=PackageLoader(package, "template"),
         autoescape=True,
         undefined=StrictUndefined,
         keep_trailing_newline=True,
@@ -86,21 +75,22 @@ def _environment() -> Environment:
     return environment
 
 
-def _source(name: str) -> str:
+def style(package: str, *names: str) -> Markup:
+    """The colours, and the style sheets of these names beside the templates of a package."""
+    return Markup(colour_rules() + "".join(_source(package, name) for name in names))
+
+
+def _source(package: str, name: str) -> str:
     """A file of our own that goes into a page as it is."""
-    loader = _environment().loader
+    loader = templates(package).loader
     assert loader is not None
-    return loader.get_source(_environment(), name)[0]
+    return loader.get_source(templates(package), name)[0]
 
 
-def _style(*names: str) -> str:
-    return colour_rules() + "".join(_source(name) for name in names)
-
-
-@lru_cache(maxsize=1)
+@cache
 def _script() -> tuple[str, str]:
     """The script of a page that plays, and its digest, by which a browser knows it."""
-    parts = "".join(_source(name) for name in _SCRIPTS)
+    parts = "".join(_source(_PACKAGE, name) for name in _SCRIPTS)
     script = f'(() => {{\n"use strict";\n{parts}}})();\n'
     return script, b64encode(sha256(script.encode()).digest()).decode()
 

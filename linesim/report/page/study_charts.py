@@ -20,6 +20,7 @@ from linesim.report.answers.plots import (
 from linesim.report.page.drawing import Drawing
 from linesim.report.page.model import FigureBlock
 from linesim.report.picture_style import HALF
+from linesim.report.plain import capital
 from linesim.statistics import counted
 
 _CHANCE, _BOTH = "chance in the runs", "with what is not known of the line"
@@ -87,8 +88,8 @@ def description(chart: Chart) -> str:
         known = [(p.x, p.figure) for p in chart.points if p.figure is not None]
         said = "; ".join(f"{x:g}: {cell_text(figure)}" for x, figure in known)
         spans = ", ".join(f"{start:g} to {end:g}" for start, end in chart.pays)
-        pays = f" {_first_large(chart.pays_name)}: {spans}." if spans else ""
-        best = "" if chart.best is None else f" {_first_large(chart.best_name)}: {chart.best:g}."
+        pays = f" {capital(chart.pays_name)}: {spans}." if spans else ""
+        best = "" if chart.best is None else f" {capital(chart.best_name)}: {chart.best:g}."
         return f"{chart.y.heading} by {chart.x.heading}. {said}.{pays}{best}"
     if isinstance(chart, Bars):
         bars = chart.bars[:MOST_BARS]
@@ -112,10 +113,6 @@ def description(chart: Chart) -> str:
         f"{chart.y.heading} by {chart.down.heading} (down) and {chart.across.heading} (across);"
         f" the means reach from {low:,.4g} to {high:,.4g}."
     )
-
-
-def _first_large(words: str) -> str:
-    return words[0].upper() + words[1:]
 
 
 def chart_caption(chart: Chart) -> str:
