@@ -24,8 +24,10 @@ from linesim.studies.run_spec import RunSpec, spec_of
 from linesim.studies.study_file import StudyFile
 
 WEEK_H = 168.0
-_POLL_S, _LOOK_S, _SHOWN_S = 0.1, 5.0, 2.0
+_POLL_S, _SHOWN_S = 0.1, 2.0
 _WORK_TO_SHOWING = 15
+_WRITTEN_S = 0.5
+"""So much work at most is made again after a power cut: a disk settles slowly."""
 _MORE_RUNS = 1.2
 """So many times the runs asked for are made where something is doubted: what luck has of them is
 less, since runs share it."""
@@ -110,7 +112,9 @@ class Runner:
         self._in_flight = 2 * (os.cpu_count() or 1)
         self._stack = ExitStack()
         self._known: dict[str, Outcome] = {} if known is None else known
-        self._looked = self._told = self._show_from = 0.0
+        self._unwritten: dict[str, str] = {}
+        self._written = -math.inf
+        self._told = self._show_from = 0.0
         self.so_far: Callable[[Any], None] | None = None
         """Told what a study knows on the way; None where nobody watches."""
         self.answered = 0
@@ -306,6 +310,7 @@ class Runner:
                     self._tell(asked, began, before)
                 if handed.left:
                     self._end_if_told()
+            self._write()
         except KeyboardInterrupt:
             self.interrupted = True
             self._save_what_ended(handed)
@@ -327,6 +332,7 @@ class Runner:
     def _save_what_ended(self, handed: HandedOut | None) -> None:
         for together in handed.ended_meanwhile() if handed is not None else ():
             self._keep(together)
+        self._write()
 
     def _open(self, specs: Sequence[RunSpec]) -> Executor:
         if self._executor is None or self._alone_for_now:
@@ -350,11 +356,20 @@ class Runner:
 
     def _keep(self, together: Sequence[tuple[RunSpec, str]]) -> None:
         if self._file is not None:
-            self._file.put_all({spec.key: text for spec, text in together})
+            self._unwritten.update((spec.key, text) for spec, text in together)
+            if time.monotonic() - self._written > _WRITTEN_S:
+                self._write()
         for spec, text in together:
             # Read back what is written, so that a resumed study cannot differ from an unbroken one.
             self._known[spec.key] = spec.read(text)
         self.made += len(together)
+
+    def _write(self) -> None:
+        """Let the file have what it has not got yet, which is lost for it if that fails."""
+        unwritten, self._unwritten = self._unwritten, {}
+        if self._file is not None and unwritten:
+            self._file.put_all(unwritten)
+        self._written = time.monotonic()
 
     def _tell(self, asked: int, began: float, before: int, under_way: float = 0.0) -> None:
         self._told = time.monotonic()

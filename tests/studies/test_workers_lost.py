@@ -18,6 +18,7 @@ from linesim.studies import cluster
 from linesim.studies.cluster import ClusterError, OnCluster, WorkersLostError
 from linesim.studies.executors import InThisProcess
 from linesim.studies.outcome import Outcome
+from linesim.studies.progress import Progress
 from linesim.studies.run_spec import make_run, spec_of
 from linesim.studies.runner import Runner, Settings
 from linesim.studies.study_file import StudyFile
@@ -130,8 +131,8 @@ def test_a_process_that_is_killed_is_said_and_the_rest_is_kept(tmp_path: Path) -
     others = set(multiprocessing.active_children())
     with kept_in(tmp_path / "a") as file:
 
-        def kill_one(_: object) -> None:
-            if len(file) == 2:
+        def kill_one(progress: Progress) -> None:
+            if progress.done == 2:
                 [one, _other] = set(multiprocessing.active_children()) - others
                 os.kill(one.pid or 0, signal.SIGKILL)
 
