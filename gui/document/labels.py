@@ -40,18 +40,27 @@ def field_label(field: str, data: Mapping[str, Any]) -> str:
 
 
 def with_titles(words: str) -> str:
-    """Words of help with the titles of parts, as the form lists them, for tables of the file.
+    """Words with parts and fields as the form calls them, for tables and fields of the file.
 
     >>> with_titles("as in [product] and the [[stop]] tables; [nobody] knows")
     'as in “Product” and the “Stop causes” tables; [nobody] knows'
+    >>> with_titles("contribution_per_ream in [money] says it")
+    '“contribution of a ream” in “Money” says it'
     """
-    titles = {group.name: group.title for group in linesim.scenario.field_groups()}
+    groups = {group.name: group for group in linesim.scenario.field_groups()}
 
     def title(found: re.Match[str]) -> str:
-        known = titles.get(found[1])
-        return found[0] if known is None else f"“{linesim.report.capital(known)}”"
+        field, table = found.groups()
+        group = groups.get(table)
+        if group is None:
+            return found[0]
+        said = f"“{linesim.report.capital(group.title)}”"
+        if not field:
+            return said
+        label = next((each.label for each in group.fields if each.name == field), "")
+        return f"{f'“{label}”' if label else field} in {said}"
 
-    return re.sub(r"\[{1,2}(\w+)\]{1,2}", title, words)
+    return re.sub(r"(?:(\w+) in )?\[{1,2}(\w+)\]{1,2}", title, words)
 
 
 def entry_label(label: str, entries: Any, index: int) -> str:

@@ -20,6 +20,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.charts import ChartView
+from gui.document import with_titles
 from gui.look import CLOSE, KEPT, KeptColumns, PlainLabel, spaced
 from gui.work.log_task import FittedLog
 
@@ -147,7 +148,7 @@ class FitsView(QWidget):
         self._splitter.setSizes([table, self.width() - table])
 
     def _tick(self, item: QTableWidgetItem, fit: linesim.plant.CauseFit) -> None:
-        why_not = linesim.plant.why_not_written(fit)
+        why_not = _why_not(fit)
         flags = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
         if why_not:
             item.setToolTip(why_not)
@@ -173,11 +174,15 @@ class FitsView(QWidget):
                 view.show_chart(charts[name], fitted.answer)
 
 
+def _why_not(fit: linesim.plant.CauseFit) -> str:
+    return with_titles(linesim.plant.why_not_written(fit))
+
+
 def _why_not_ticked(fits: Sequence[linesim.plant.CauseFit]) -> str:
     """The causes that cannot be written, by why; empty where all can."""
     by_reason: dict[str, list[str]] = {}
     for fit in fits:
-        reason = linesim.plant.why_not_written(fit)
+        reason = _why_not(fit)
         if reason:
             by_reason.setdefault(reason, []).append(fit.matched.cause)
     told = [f"{', '.join(causes)}: {reason}" for reason, causes in by_reason.items()]

@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtWidgets import QTabWidget, QTextBrowser, QWidget
 
 import linesim
+from gui.document import with_titles
 from gui.logs.causes_table import CausesTable
 from gui.logs.fits_view import FitsView
 from gui.pages.answer_table import AnswerTableView
@@ -73,4 +74,4 @@ class LogTabs(QTabWidget):
         self.setTabEnabled(self.indexOf(view), there)
 
     def _show_notes(self, notes: list[str]) -> None:
-        self.notes.setPlainText("\n\n".join(notes))
+        self.notes.setPlainText(with_titles("\n\n".join(notes)))

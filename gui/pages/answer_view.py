@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.charts import ChartMark, ChartView
+from gui.document import with_titles
 from gui.look import CLOSE, KEPT, NEAR, Card, PlainLabel, one_decimal, plain_tip, spaced
 from gui.pages.answer_table import AnswerTableView
 
@@ -116,7 +117,7 @@ class AnswerView(QWidget):
     def show_answer(self, answer: linesim.report.Answer) -> None:
         """Put this one on screen."""
         self._answer = answer
-        first, *others = (one_decimal(each) for each in answer.words or ("",))
+        first, *others = (one_decimal(with_titles(each)) for each in answer.words or ("",))
         verdict, rest = _first_sentences(first)
         self.words.setHtml(
             f"{_PARAGRAPH}<b>{escape(verdict)}</b> {escape(rest)}</p>"
@@ -126,7 +127,7 @@ class AnswerView(QWidget):
         self.words.setToolTip(plain_tip("\n".join(told)))
         self._show_charts(answer)
         self._show_tables(answer)
-        self._notes.setHtml("".join(f"<p>{escape(note)}</p>" for note in answer.notes))
+        self._notes.setHtml("".join(f"<p>{escape(with_titles(note))}</p>" for note in answer.notes))
         self.setVisible(True)
         # The words know how high they are when they know how wide.
         QTimer.singleShot(0, self, self._fit_words)

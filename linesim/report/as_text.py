@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from linesim.record.states import station_words
 from linesim.report.answers.cells import Column
 from linesim.report.answers.grid import grid
 from linesim.report.plain import MAIL, Terminal, text_of
@@ -72,7 +73,7 @@ def cause_table() -> tuple[tuple[str, ...], list[tuple[str, ...]]]:
         rows.append(
             (
                 name,
-                stop.station,
+                station_words(stop.station),
                 f"{stop.interval.average():,.0f} {_METER_WORDS[stop.meter]}{each}",
                 f"{stop.restore_min.average():g} min{planned}",
                 str(stop.people),

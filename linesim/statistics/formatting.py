@@ -75,21 +75,21 @@ def rounded(value: float, last: int) -> str:
     return f"−{text}" if number < 0 else text
 
 
-def rough(value: float) -> str:
-    """A figure without an interval: three digits, whole from 100 on.
+def rough(value: float, digits: int = 3) -> str:
+    """A figure without an interval: three digits (or *digits*), whole where more stand before it.
 
     >>> rough(1831.7), rough(4.9896), rough(0.1234), rough(-605.2)
     ('1,832', '4.99', '0.123', '−605')
+    >>> rough(0.49, 2), rough(9.96, 2), rough(3.7, 2)
+    ('0.49', '10', '3.7')
     """
-    if value == 0:
-        return "0"
+    if value == 0 or not math.isfinite(value):
+        return f"{value:.0f}"
     if value < 0:
-        return f"−{rough(-value)}"
-    if abs(value) >= 100:
-        return f"{value:,.0f}"
-    decimals = 1 if abs(value) >= 10 else 2 if abs(value) >= 1 else 3
-    text = f"{value:.{decimals}f}"
-    return text if float(text) else f"{value:.1e}"
+        return f"−{rough(-value, digits)}"
+    before = math.floor(math.log10(float(f"{value:.{digits - 1}e}"))) + 1
+    text = f"{value:,.{min(digits, max(0, digits - before))}f}"
+    return text if float(text.replace(",", "")) else f"{value:.1e}"
 
 
 def counted(count: float, one: str, many: str = "") -> str:

@@ -20,3 +20,8 @@ def test_stretches_that_nobody_asked_for_are_one_row_and_every_other_is_listed()
         (10, "no cause"),
     ]
     assert table.rows[0][2] == "row 2 …"
+
+
+def test_a_line_of_a_file_is_no_count() -> None:
+    (table,) = row_tables(StopLog("log", "", {}, 1, (), (LeftOut(1240, "no cause", ""),), (), ()))
+    assert table.columns[0].text(table.rows[0][0]) == "1240"

@@ -87,6 +87,8 @@ def test_the_table_has_the_great_the_others_and_what_is_left() -> None:
     assert [row[3] for row in table.rows] == ["48–75", "20–42", "", ""]
     assert [row[4] for row in table.rows][:2] == ["two more weeks of log", "if it were known"]
     assert [row[5] for row in table.rows] == [4400, 5100, None, None]
+    # Two digits are known of what is left, and two are written.
+    assert table.columns[5].text(0.49) == "0.49"
 
 
 def test_the_chart_has_a_bar_for_each_of_the_great() -> None:

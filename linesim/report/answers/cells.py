@@ -87,6 +87,10 @@ class Column:
     """Where a terminal is narrow, columns with a rank are left out, those of the highest first."""
     starts: dt.datetime | None = None
     """Its figures are hours after this: dates for people, hours in files."""
+    digits: int = 3
+    """How many are known of a figure that has no interval."""
+    names: bool = False
+    """Its whole numbers are names, such as of the lines of a file: no thousands are set apart."""
 
     @property
     def shown_unit(self) -> str:
@@ -104,9 +108,13 @@ class Column:
         >>> monday = Column("due", "h", starts=dt.datetime(2026, 3, 2, 6))
         >>> monday.text(12.0), monday.text(Bounded(9.7, 9.3, None))
         ('Mon 2 Mar 18:00', 'Mon 2 Mar 15:42 (15:18–?)')
+        >>> Column("± then", digits=2).text(0.49), Column("line", names=True).text(1240)
+        ('0.49', '1240')
         """
+        if isinstance(cell, int) and self.names:
+            return str(cell)
         if self.starts is None or isinstance(cell, str | Figure | None):
-            return cell_text(cell)
+            return rough(cell, self.digits) if isinstance(cell, float) else cell_text(cell)
         if isinstance(cell, Bounded):
             return _dated(self.starts, cell)
         return date_words(self.starts + dt.timedelta(hours=cell))

@@ -157,7 +157,10 @@ def _rows(name: str, title: str, rows: Sequence[LeftOut]) -> AnswerTable:
         title,
         [list(group) for _, group in itertools.groupby(rows, key=_Stretch())],
         *([(Column("log", left=True), _log)] if any(row.file for row in rows) else []),
-        ("line", lambda g: f"{g[0].line} to {g[-1].line}" if len(g) > 1 else g[0].line),
+        (
+            Column("line", names=True),
+            lambda g: f"{g[0].line} to {g[-1].line}" if len(g) > 1 else g[0].line,
+        ),
         (Column("why", left=True), why),
         (Column("row", left=True), shown),
     )

@@ -85,7 +85,7 @@ def measure_table(found: WhatToMeasure) -> AnswerTable:
         (Column("share", "%", bar=True), lambda row: row[2]),
         (Column("from, to", rank=1), lambda row: row[3]),
         (Column("measure", left=True), lambda row: row[4]),
-        ("± then", lambda row: row[5]),
+        (Column("± then", digits=2), lambda row: row[5]),
     )
 
 
@@ -110,9 +110,12 @@ def first_look_table(scenario: Scenario) -> AnswerTable | None:
         ("doubt", lambda each: name_of(each, found)),
         (Column("known from", left=True, rank=2), basis_of),
         (Column("station", left=True, rank=1), lambda each: station_name(scenario, each.station)),
-        (Column("net rate ±", "%", bar=True), lambda each: _two_digits(100 * each.half_width)),
+        (
+            Column("net rate ±", "%", bar=True, digits=2),
+            lambda each: _two_digits(100 * each.half_width),
+        ),
         (Column("measure", left=True), what_of),
-        ("± then", lambda each: _two_digits(100 * each.then)),
+        (Column("± then", digits=2), lambda each: _two_digits(100 * each.then)),
     )
 
 

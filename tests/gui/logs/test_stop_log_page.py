@@ -315,7 +315,9 @@ def test_a_cause_without_a_tick_says_why(qtbot: QtBot, page: StopLogPage, tmp_pa
     words = fits.not_ticked.text()
     assert fits.not_ticked.isVisible()
     assert "police: The log does not tell its station." in words
-    assert "The line makes these stops by itself" in words
+    # As the form calls the part, not as the file does.
+    assert "The line makes these stops by itself; they are set in “Web path”." in words
+    assert "[web_path]" not in page.tabs.notes.toPlainText()
     assert "wrapper jam" not in words
     # A single stop is written, too: left out, it would never happen.
     assert {fit.matched.cause for fit in fits.chosen} == {"wrapper jam", "lightning"}
