@@ -49,6 +49,8 @@ CHARTS = {
 }
 """The command that draws each chart, and the name that it draws it under."""
 RIPPLE = "ripple"
+_TURNS = 20
+"""Tenths of a second."""
 _STEPS = 2
 """So many stops further on stands one that reached every station: that is what is shown."""
 NAMES = {
@@ -85,17 +87,18 @@ def _bring_a_stop_near(file: Path) -> None:
     window.open_at_start(linesim.scenario.find_scenario("short-bridge"))
     timer = QTimer(window)
     timer.start(100)
-    stepped = False
+    waited = 0
 
     def step() -> None:
-        nonlocal stepped
-        if window.told and not stepped:
-            stepped = True
+        # Not before everything has found its place.
+        nonlocal waited
+        waited += window.told
+        if waited == _TURNS:
             for _ in range(_STEPS):
                 window.step_stop(1)
 
     timer.timeout.connect(step)
-    save_when_ready(window, lambda: stepped and window.told, file)
+    save_when_ready(window, lambda: waited > 2 * _TURNS, file)
     app.exec()
 
 
