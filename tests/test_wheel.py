@@ -10,7 +10,6 @@ import pytest
 from hatchling.builders.wheel import WheelBuilder
 
 CLONE = Path(__file__).parent.parent
-NOT_THERE = {"gui/pictures"}
 
 
 @pytest.fixture(scope="module")
@@ -35,7 +34,6 @@ def test_it_has_every_file_of_the_program_and_of_the_demos_and_no_other(wheel: z
         else name
         for folder in ("linesim", "gui", "scenarios")
         for name in _files(folder)
-        if Path(name).parent.as_posix() not in NOT_THERE
     }
     found = {
         name for name in wheel.root.namelist() if ".dist-info/" not in name and name[-1] != "/"

@@ -20,7 +20,7 @@ from linesim.log_file import crash_file, log_file
 from linesim.platforms import BUNDLED
 from linesim.version import __version__
 
-_LIBRARIES = (
+LIBRARIES = (
     "numpy",
     "scipy",
     "simpy",
@@ -38,9 +38,10 @@ _WIDTH = 100
 _LAST_OF_LOG = 60_000
 """Characters of a log that go with a report."""
 _SEND = (
-    "Send what linesim about -o FILE writes: this, and the log of faults, which has neither a"
-    " figure nor a name of the plant. Say what you did and what you expected. Add the scenario"
-    " only if it may leave the plant."
+    "Send what linesim about -o FILE writes, or what the window's Help menu shows as this"
+    " installation: all of this, and the log of faults, which has neither a figure nor a name of"
+    " the plant. Say what you did and what you expected. Add the scenario only if it may leave the"
+    " plant."
 )
 
 
@@ -109,7 +110,7 @@ def _versions() -> dict[str, str]:
         "system": f"{platform.platform()}, {os.cpu_count() or 1} processors",
         "text": f"{locale.getpreferredencoding(False)}, terminal {_terminal_encoding()}",
     }
-    return found | {name: _version_of(name) for name in _LIBRARIES}
+    return found | {name: _version_of(name) for name in LIBRARIES}
 
 
 def _terminal_encoding() -> str:
