@@ -203,7 +203,10 @@ def test_pages_escape_what_is_put_into_them() -> None:
             "linesim/report/page/html.py",
             "Markup(colour_rules() + ''.join((_source(package, name) for name in names)))",
         ),
-        ("linesim/report/page/html.py", "Markup(hatch_patterns('hatch') + hatch_patterns('wait'))"),
+        (
+            "linesim/report/page/html.py",
+            "Markup(hatch_patterns('on') + hatch_patterns('on', strokes='ink'))",
+        ),
         (
             "linesim/report/page/html.py",
             "Markup(re.sub('([._])(?=\\\\w)', '\\\\1<wbr>', str(escape(name))))",

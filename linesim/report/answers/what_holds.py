@@ -8,7 +8,7 @@ from linesim.report.answers.answer import AnswerContent, faster_but_less_words, 
 from linesim.report.answers.cells import Column
 from linesim.report.answers.charts import Bars, bars
 from linesim.report.answers.tables import AnswerTable
-from linesim.report.plain import capital, station_name, the_station
+from linesim.report.plain import station_name, the_station
 from linesim.scenario import Scenario
 from linesim.studies.what_holds import WhatHolds
 
@@ -38,8 +38,7 @@ def holds_words(scenario: Scenario, found: WhatHolds) -> list[str]:
     ]
     if found.agree and None not in found.answers:
         holds = the_station(scenario, found.by_net_rate)
-        verb = "hold" if holds.endswith("s") else "holds"
-        first = f"{capital(holds)} {verb} the line “{scenario.line.name}”: all four signs agree."
+        first = f"The line “{scenario.line.name}” is held by {holds}: all four signs agree."
     elif found.agree:
         likely = next(answer for answer in found.answers if answer is not None)
         first = (

@@ -122,6 +122,10 @@ class Drawing:
         self.marks.append(Path(points, stroke, fill, closed=True))
 
 
+HATCH_OPACITY = 0.45
+"""Of the strokes of a hatch: the colour below them is seen through them."""
+
+
 def shortened(text: str, room: float, size: float) -> str:
     """The text, or its beginning and an ellipsis where it would be wider than ``room``.
 

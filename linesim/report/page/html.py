@@ -37,7 +37,7 @@ def player_html(page: PlayerPage, run: str) -> str:
         style=style(_PACKAGE, "page.css", "player.css"),
         script=Markup(script),
         digest=digest,
-        hatches=Markup(hatch_patterns("hatch") + hatch_patterns("wait")),
+        hatches=Markup(hatch_patterns("on") + hatch_patterns("on", strokes="ink")),
         notices=NOTICES,
     )
 

@@ -10,7 +10,7 @@ from typing import Any
 
 from reportlab.platypus import Flowable
 
-from linesim.report.page.drawing import Circle, Drawing, Path, Rect, Text
+from linesim.report.page.drawing import HATCH_OPACITY, Circle, Drawing, Path, Rect, Text
 from linesim.report.page.pdf_styles import BOLD, COLOURS, REGULAR, drawable
 
 _TALLEST = 420.0
@@ -75,8 +75,8 @@ def _hatch(canvas: Any, mark: Rect) -> None:
     clip = canvas.beginPath()
     clip.rect(mark.x, mark.y, mark.width, mark.height)
     canvas.clipPath(clip, stroke=0, fill=0)
-    canvas.setStrokeColor(COLOURS["ink"])
-    canvas.setStrokeAlpha(0.45)
+    canvas.setStrokeColor(COLOURS["hatch"])
+    canvas.setStrokeAlpha(HATCH_OPACITY)
     canvas.setLineWidth(1)
     canvas.setDash([])
     step, top, foot = 6.0, mark.y, mark.y + mark.height

@@ -6,7 +6,16 @@ from collections.abc import Iterable
 from html import escape
 
 from linesim.report.colours import DARK, LIGHT
-from linesim.report.page.drawing import Circle, Drawing, Hatch, Mark, Path, Rect, Text
+from linesim.report.page.drawing import (
+    HATCH_OPACITY,
+    Circle,
+    Drawing,
+    Hatch,
+    Mark,
+    Path,
+    Rect,
+    Text,
+)
 
 _HATCHES: dict[Hatch, tuple[str, ...]] = {
     "left": ("M0 0L6 6", "M-3 3L3 9", "M3 -3L9 3"),
@@ -46,7 +55,7 @@ def _file(drawing: Drawing, style: str) -> str:
 
 
 def _rules(colours: dict[str, str]) -> str:
-    return ".f-none{fill:none}.hatch{fill:none}" + "".join(
+    return ".f-none{fill:none}" + "".join(
         f".f-{name}{{fill:{value}}}.s-{name}{{stroke:{value}}}" for name, value in colours.items()
     )
 
@@ -57,8 +66,9 @@ def _labelled(name: str) -> str:
 
 def _content(drawing: Drawing, name: str) -> str:
     """Title, description and marks, to the end of the element."""
-    used = sorted({m.hatch for m in drawing.marks if isinstance(m, Rect) and m.hatch})
-    patterns = hatch_patterns(name, used)
+    hatched = [mark for mark in drawing.marks if isinstance(mark, Rect) and mark.hatch]
+    used = sorted({(_strokes(mark), mark.hatch) for mark in hatched})
+    patterns = "".join(hatch_patterns(name, [hatch], strokes) for strokes, hatch in used)
     defs = f"<defs>{patterns}</defs>" if patterns else ""
     marks = "\n".join(_mark(mark, name) for mark in drawing.marks)
     return (
@@ -68,14 +78,25 @@ def _content(drawing: Drawing, name: str) -> str:
     )
 
 
-def hatch_patterns(name: str, hatches: Iterable[Hatch] = tuple(_HATCHES)) -> str:
-    """Patterns of these hatches, each with ``name`` and a hyphen before its own as its id."""
+def hatch_patterns(
+    name: str, hatches: Iterable[Hatch] = tuple(_HATCHES), strokes: str = "hatch"
+) -> str:
+    """Patterns of these hatches; the id of each is ``name``, its colour and its own name.
+
+    Strokes of the colour ``hatch`` are seen on those of the states, those of ``ink`` on all others.
+    """
+    look = f'fill="none" opacity="{HATCH_OPACITY}" class="s-{strokes}"'
     return "".join(
-        f'<pattern id="{name}-{hatch}" width="6" height="6" patternUnits="userSpaceOnUse">'
-        + "".join(f'<path d="{d}" class="hatch"/>' for d in _HATCHES[hatch])
+        f'<pattern id="{name}-{strokes}-{hatch}" width="6" height="6"'
+        ' patternUnits="userSpaceOnUse">'
+        + "".join(f'<path d="{d}" {look}/>' for d in _HATCHES[hatch])
         + "</pattern>"
         for hatch in hatches
     )
+
+
+def _strokes(mark: Rect) -> str:
+    return "ink" if mark.fill == "card" else "hatch"
 
 
 def _mark(mark: Mark, name: str) -> str:
@@ -98,7 +119,7 @@ def _mark(mark: Mark, name: str) -> str:
     shape = "<rect" + _said(
         x=mark.x, y=mark.y, width=mark.width, height=mark.height, rx=mark.round or ""
     )
-    hatch = f'{shape} fill="url(#{name}-{mark.hatch})"/>' if mark.hatch else ""
+    hatch = f'{shape} fill="url(#{name}-{_strokes(mark)}-{mark.hatch})"/>' if mark.hatch else ""
     return f"{shape}{look}/>{hatch}"
 
 

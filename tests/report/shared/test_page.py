@@ -225,7 +225,7 @@ def test_states_in_trouble_differ_without_colour() -> None:
     quiet = {State.RUNNING, State.SLOWED, State.PLANNED}
     assert {State(n) for n, each in enumerate(states) if not each["hatch"]} == quiet
     html = page_text("short-bridge")
-    assert all(f'id="hatch-{hatch}"' in html for hatch in hatches)
+    assert all(f'id="on-hatch-{hatch}"' in html for hatch in hatches)
 
 
 def test_a_long_run_is_looked_at_less_often() -> None:

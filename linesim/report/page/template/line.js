@@ -29,7 +29,7 @@ class Machine {
     this.fill.setAttribute("class", `f-${waits ? "running" : run.states[state].look} s-quiet`);
     const hatch = run.states[state].hatch;
     put(this.hatch, {
-      fill: hatch ? `url(#${waits ? "wait" : "hatch"}-${hatch})` : "none",
+      fill: hatch ? `url(#on-${waits ? "ink" : "hatch"}-${hatch})` : "none",
       class: waits ? "waits" : "",
     });
   }

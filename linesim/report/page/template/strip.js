@@ -157,8 +157,8 @@ class Strip {
       if (!path) continue;
       const look = layer.waits ? "f-running" : `f-${layer.look}`;
       make(picture, "path", { d: path, class: look });
-      const kind = layer.waits ? "wait" : "hatch";
-      const fill = layer.hatch ? `url(#${kind}-${layer.hatch})` : "none";
+      const strokes = layer.waits ? "ink" : "hatch";
+      const fill = layer.hatch ? `url(#on-${strokes}-${layer.hatch})` : "none";
       make(picture, "path", { d: path, fill, class: layer.waits ? "waits" : "" });
     }
   }
