@@ -59,7 +59,7 @@ class LessonDialog(QDialog):
         form = QFormLayout()
         for widget, name in (
             (self.title, "&Title"),
-            (self.story, "&Story"),
+            (self.story, "St&ory"),
             (self.asked, "What is &asked"),
             (self.question, "&Question, in your words"),
             (self.afterwards, "Said after&wards"),

@@ -140,8 +140,10 @@ def _places_of(part: QWidget, words: str) -> Iterator[Place]:
             cursor = document.find(words, cursor)
     elif isinstance(part, CellsPart):
         model = part.model()
+        # Of a model that is a list PySide gives no columns away.
+        one = (part.modelColumn(),) if isinstance(part, QListView) else None
         for row in range(model.rowCount()):
-            for column in range(model.columnCount()):
+            for column in one or range(model.columnCount()):
                 if says(model.index(row, column), words):
                     yield Place(part, cell=(row, column))
     elif isinstance(part, SaysByPoint):

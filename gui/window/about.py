@@ -39,6 +39,7 @@ class About(QDialog):
         self.setWindowTitle("About linesim")
         self.resize(560, 460)
         text = QTextBrowser()
+        text.setAccessibleName(self.windowTitle())
         text.setHtml(about_html())
         buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
         buttons.rejected.connect(self.reject)

@@ -14,6 +14,8 @@ from PySide6.QtWidgets import QMainWindow, QPushButton
 from gui.window.error_box import show_error
 from gui.workers import Task
 
+_COVERED = 2
+"""Labels of the window that messages cover; what stands beside them Qt counts from there on."""
 _SHOW_DONE_MS = 10_000
 
 
@@ -28,7 +30,7 @@ class TaskStatus(QObject):
         self._cancel = QPushButton("Cancel")
         self._cancel.setAccessibleName(f"Cancel: {doing}")
         self._cancel.clicked.connect(task.cancel)
-        window.statusBar().insertPermanentWidget(0, self._cancel)
+        window.statusBar().insertPermanentWidget(_COVERED, self._cancel)
         for ended in (task.finished, task.failed, task.cancelled):
             ended.connect(self._on_end)
         self._on_progress(-1.0, "")

@@ -56,7 +56,7 @@ class TextWindow(QDialog):
         self.text.setPlainText(text)
         if wrapped:
             self.text.setLineWrapMode(QPlainTextEdit.LineWrapMode.WidgetWidth)
-        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons = QDialogButtonBox()
         self.copy = QPushButton("&Copy all")
         set_icon(self.copy, "copy")
         self.copy.clicked.connect(lambda: QGuiApplication.clipboard().setText(text))
@@ -69,11 +69,14 @@ class TextWindow(QDialog):
         set_icon(self.save, "save")
         for button in (self.copy, self.save):
             buttons.addButton(button, QDialogButtonBox.ButtonRole.ActionRole)
+        # Last, as it stands: Tab goes in the order in which they come in.
+        close = buttons.addButton(QDialogButtonBox.StandardButton.Close)
         buttons.rejected.connect(self.reject)
         layout = QVBoxLayout(self)
         self.find = FindRow(self.text)
         for part in (self.find, self.text, buttons):
             layout.addWidget(part)
+        close.setDefault(True)
         self.resize(QSize(*self.text.full_size()))
         KEPT.window(self)
 

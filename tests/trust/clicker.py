@@ -7,8 +7,9 @@ Every page, dialogs, keys, drags, wheels, studies under way, files opened and wr
 an end by a signal, a hang of a minute, a warning of Qt, an exception nobody caught, a chart that is
 no longer there, an owner that is wrong (``tests/trust/owners.py``), widgets and memory that grow.
 Seeds take turns: of every four the second meets pages as they are first shown, the third finds its
-targets by place alone, and in the fourth another thread has the collector run. Odd seeds meet a
-line whose causes are doubted. The program is copied first, so that it may be edited meanwhile. Ends
+targets by place alone, and in the fourth another thread has the collector run. Every four seeds
+begin with another line, the last of them with twelve lanes and orders due on days; odd seeds meet
+one whose causes are doubted. The program is copied first, so that it may be edited meanwhile. Ends
 with 1 where something is found.
 """
 

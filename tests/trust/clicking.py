@@ -35,6 +35,16 @@ _HANGS_S = 60.0
 _ALIVE_EVERY, _LOOK_EVERY = 10, 40
 _OWNERS_EVERY = 400
 _MOST_RUNS, _MOST_HOURS, _SHIFT_HOURS = 4, 4.0, 2.0
+_WIDE = "twelve lanes"
+_DUE = (
+    "2026-03-02 18:00",
+    "2026-03-02 23:00",
+    "2026-03-03 14:00",
+    "2026-03-03 15:00",
+    "2026-03-06 06:00",
+)
+_FIRST = ("short-bridge", "small-crew", "full-pallets", "slow-wrapper", _WIDE)
+"""The line of the first four seeds, of the next four, and so on."""
 
 
 class _StayingWindow(MainWindow):
@@ -133,15 +143,16 @@ def _provoke(ends: threading.Event, seed: int) -> None:
         gc.collect(luck.choice((0, 1, 2)))
 
 
-def _fill(files: Path, *, doubted: bool) -> None:
+def _fill(files: Path, first: str, *, doubted: bool) -> None:
     """The user's files: scenarios with and without faults, a log, counts, a lesson.
 
-    The line that is opened first may have its causes ``doubted``.
+    ``first`` is the line that is opened at the start; it may have its causes ``doubted``.
     """
     files.mkdir()
-    text = linesim.scenario.find_scenario("short-bridge").read_text(encoding="utf-8")
+    text = _wide_line() if first == _WIDE else _demo(first)
     doubts = _doubts(linesim.scenario.check_text(text)) if doubted else {}
-    short = linesim.scenario.update(text, {"line.shift_hours": _SHIFT_HOURS} | doubts)
+    shift = {"line.shift_hours": _SHIFT_HOURS, "break": None}
+    short = linesim.scenario.update(text, shift | doubts)
     (files / "line.toml").write_text(short, encoding="utf-8")
     (files / "faulty.toml").write_text(short.replace("places", "plcaes"), encoding="utf-8")
     (files / "noise.toml").write_bytes(bytes(range(256)))
@@ -153,6 +164,19 @@ def _fill(files: Path, *, doubted: bool) -> None:
         next(iter(linesim.lessons.shipped_lessons().values())),
     ):
         shutil.copy(path, files)
+
+
+def _demo(name: str) -> str:
+    return linesim.scenario.find_scenario(name).read_text(encoding="utf-8")
+
+
+def _wide_line() -> str:
+    """The demo with orders, three times as wide, its orders due on days instead of after hours."""
+    changes: dict[str, Any] = {"line.name": _WIDE, "slitter.lanes": 12}
+    for number, day in enumerate(_DUE):
+        changes |= {f"order[{number}].due_h": None, f"order[{number}].due": day}
+    changes |= {f"order[{number}].lanes": 8 for number in (2, 3)}
+    return linesim.scenario.update(_demo("orders"), changes)
 
 
 def _doubts(line: linesim.scenario.Scenario) -> dict[str, list[dict[str, Any]]]:
@@ -170,7 +194,8 @@ def main() -> None:
     """Use the window, and write down what was found."""
     asked = _arguments()
     os.chdir(asked.folder)
-    _fill(asked.folder / "files", doubted=asked.seed % 2 == 1)
+    first = _FIRST[(asked.seed - 1) // 4 % len(_FIRST)]
+    _fill(asked.folder / "files", first, doubted=asked.seed % 2 == 1)
     run_controls._MOST_RUNS, run_controls._MOST_HOURS = _MOST_RUNS, _MOST_HOURS
     app = application()
     app.setQuitOnLastWindowClosed(False)

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QSettings
 from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QMenu, QMessageBox, QPushButton
+from PySide6.QtWidgets import QApplication, QLabel, QMenu, QMessageBox, QPushButton
 from pytestqt.qtbot import QtBot
 
 import linesim
@@ -240,6 +240,8 @@ def test_work_is_given_up_by_the_button_beside_what_is_said_of_it(window: MainWi
     bar = window.statusBar()
     (button,) = (each for each in bar.findChildren(QPushButton) if each.text() == "Cancel")
     assert button.accessibleName() == "Cancel: Writing"
+    QApplication.processEvents()
+    assert button.x() < max(each.x() for each in bar.findChildren(QLabel) if each.isVisible())
     button.click()
     assert task.over
     assert button.isHidden()

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from PySide6.QtCore import Qt
+from PySide6.QtCore import QStringListModel, Qt
 from PySide6.QtGui import QColor, QPalette
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QListView
 from pytestqt.qtbot import QtBot
 
 from gui.headline.page import LossesPage
+from gui.look.found import places
 from gui.pages import StudyPage
 from gui.pages.answer_table import AnswerTableView
 from gui.window.main_window import MainWindow
@@ -131,3 +132,10 @@ def test_the_text_of_the_scenario_keeps_the_marks_of_its_faults(
     assert len(text.extraSelections()) == 1
     window.document.undo()
     window.form.tabs.setCurrentIndex(0)
+
+
+def test_words_are_found_in_a_list_of_texts(qtbot: QtBot) -> None:
+    shown = QListView()
+    qtbot.addWidget(shown)
+    shown.setModel(QStringListModel(["a jam", "a zebra"], shown))
+    assert [place.cell for place in places(shown, "zebra")] == [(1, 0)]
