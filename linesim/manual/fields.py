@@ -15,12 +15,14 @@ from linesim.report.plain import capital, unit_words
 from linesim.scenario import (
     FieldDescription,
     FieldGroup,
+    LineState,
     field_groups,
     find_scenario,
     law_descriptions,
     read_text,
     shipped_scenarios,
 )
+from linesim.scenario.field_descriptions import descriptions
 
 _PIECE = re.compile(r"^ *```toml\n(.*?)^ *```$", re.MULTILINE | re.DOTALL)
 """A piece of a scenario file as a page shows it."""
@@ -34,13 +36,26 @@ def fields_part(_: str) -> str:
 def laws_part(_: str) -> str:
     """The laws of chance and what each is told by."""
     return "\n\n".join(
-        f"**`{law.name}`**. {_sentence(law.help)}" + "".join(map(_of_law, law.fields))
+        f"**`{law.name}`**. {_sentence(law.help)}" + "".join(map(_in_list, law.fields))
         for law in law_descriptions()
     )
 
 
-def _of_law(field: FieldDescription) -> str:
-    limits = _range(field)
+def state_part(_: str) -> str:
+    """The fields of a state file: those of no table, then a list for each table."""
+    fields = descriptions(LineState)
+    alone = "".join(_in_list(field) for field in fields.values() if not field.parts)
+    tables = (
+        f"`{f'[[{name}]]' if field.kind == 'tables' else f'[{name}]'}`. {_sentence(field.help)}"
+        + "".join(map(_in_list, field.parts))
+        for name, field in fields.items()
+        if field.parts
+    )
+    return "\n\n".join((alone.strip(), *tables))
+
+
+def _in_list(field: FieldDescription) -> str:
+    limits = " ".join(filter(None, (_range(field), unit_words(field.unit))))
     said = f"{field.help or field.label}{f' ({limits})' if limits else ''}"
     return f"\n- `{field.name}`: {plain(said)}"
 

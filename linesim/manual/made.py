@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from linesim.manual.fields import fields_part, laws_part
+from linesim.manual.fields import fields_part, laws_part, state_part
 from linesim.manual.markdown import plain, table, within
 from linesim.questions import STUDIES, Option, RunSettings, StudyOptions
 from linesim.report.as_text import cause_table
@@ -78,6 +78,7 @@ def _entries() -> Iterator[str]:
 MADE: dict[str, Callable[[str], str]] = {
     "fields": fields_part,
     "laws": laws_part,
+    "state": state_part,
     "causes": _causes,
     "studies": _studies,
     "study": _study,

@@ -12,7 +12,8 @@ import linesim
 from linesim.commands import main
 from linesim.manual import anchor_of, chapters, manual_html
 from linesim.questions import STUDIES
-from linesim.scenario import ForcedStop, check_text, field_groups, shipped_scenarios
+from linesim.scenario import ForcedStop, LineState, check_text, field_groups, shipped_scenarios
+from linesim.scenario.field_descriptions import descriptions
 from tests.docs import make_pictures
 from tests.docs.pages import CLONE, MANUAL, README, blocks, chapter, headings
 
@@ -56,6 +57,16 @@ def test_every_field_stands_with_its_unit_limits_standard_and_an_example():
                 assert value in field.choices
             if field.default not in (None, ""):
                 assert "Standard: `" in words
+
+
+def test_every_field_of_a_state_file_stands_in_its_chapter():
+    said = READ["forecast"].markdown.split("## What a state file may say")[1]
+    for name, field in descriptions(LineState).items():
+        written = {"table": f"`[{name}]`.", "tables": f"`[[{name}]]`."}.get(
+            field.kind, f"- `{name}`:"
+        )
+        assert f"\n{written}" in said
+        assert all(f"\n- `{part.name}`: " in said for part in field.parts)
 
 
 def test_the_pieces_of_scenario_files_are_scenarios():
