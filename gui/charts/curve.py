@@ -94,7 +94,7 @@ def pays_fill(plot: Plot) -> QBrush:
 def _words(
     chart: linesim.report.Curve, x: float, figure: linesim.report.Figure, theory: float | None
 ) -> str:
-    said = f"{chart.x.name} {x:g}: {spoken(figure, chart.y.unit)}"
+    said = f"{chart.x.label} {x:g}: {spoken(figure, chart.y.unit)}"
     if theory is not None:
         said += f"\n{chart.theory_name}: {linesim.report.cell_text(theory)} {chart.y.unit}"
     marks = [_best_words(chart)] if x == chart.best else []

@@ -38,7 +38,7 @@ def draw_map(plot: Plot, chart: linesim.report.Map) -> None:
             share = 0.0 if cell is None else (cell.mean - low) / span
             box = _cell(plot, area, cell, share, marks)
             (framed if marks else boxes).append(box)
-            where = f"{chart.down.name} {values[0]:g}, {chart.across.name} {values[1]:g}"
+            where = f"{chart.down.label} {values[0]:g}, {chart.across.label} {values[1]:g}"
             what = chart.empty if cell is None else spoken(cell, chart.y.unit)
             told = f"{where}: {what}" + (f" ({marks})" if marks else "")
             spots.append(Spot(QPointF(area.center().x(), area.bottom()), told, area))

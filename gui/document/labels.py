@@ -26,16 +26,7 @@ def field_label(field: str, data: Mapping[str, Any]) -> str:
     except KeyError:
         # A fault may stand at a name that no field could have.
         return field
-    group = next((g for g in linesim.scenario.field_groups() if g.name == path[0]), None)
-    if group is None:
-        return field
-    owner = group.label
-    rest = path[1:]
-    if rest and isinstance(rest[0], int):
-        owner = entry_label(group.label, data.get(group.name), rest[0])
-        rest = rest[1:]
-    described = next((f for f in group.fields if rest and f.name == rest[0]), None)
-    words = f"{owner}: {described.label}" if described is not None else owner
+    words = linesim.scenario.path_label(path, data) or field
     return f"{words}, {of_doubt.label}" if of_doubt is not None else words
 
 
@@ -61,23 +52,3 @@ def with_titles(words: str) -> str:
         return f"{f'“{label}”' if label else field} in {said}"
 
     return re.sub(r"(?:(\w+) in )?\[{1,2}(\w+)\]{1,2}", title, words)
-
-
-def entry_label(label: str, entries: Any, index: int) -> str:
-    """What an entry of a list is called: by its cause or name, else by its number from 1.
-
-    >>> entry_label("pair", [{"before": "A4", "after": "A3", "time_min": 50}, {}], 0)
-    'A4 to A3'
-    >>> entry_label("pair", [{"before": "A4"}], 0)
-    'pair 1'
-    """
-    entry = entries[index] if isinstance(entries, list) and index < len(entries) else None
-    if isinstance(entry, dict):
-        for key in ("cause", "name"):
-            said = entry.get(key)
-            if isinstance(said, str) and said:
-                return said
-        before, after = entry.get("before"), entry.get("after")
-        if isinstance(before, str) and isinstance(after, str):
-            return f"{before} to {after}"
-    return f"{label} {index + 1}"

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from gui.document import Document, entry_label
+import linesim
+from gui.document import Document
 from linesim.scenario import FieldGroup
 
 
@@ -19,7 +20,7 @@ def entries_of(document: Document, group: FieldGroup) -> list[Any]:
 
 def name_of(document: Document, group: FieldGroup, index: int) -> str:
     """What an entry is called."""
-    return entry_label(group.label, entries_of(document, group), index)
+    return linesim.scenario.entry_label(group.label, entries_of(document, group), index)
 
 
 def add_entry(document: Document, group: FieldGroup, start: Mapping[str, Any]) -> int:

@@ -34,7 +34,7 @@ class AnswerTableView(QTableWidget):
         self.setAccessibleName(table.title)
         self.setRowCount(len(table.rows))
         self.setColumnCount(len(table.columns))
-        heads = ["\n".join(filter(None, (c.name, c.shown_unit))) for c in table.columns]
+        heads = ["\n".join(filter(None, (c.label, c.shown_unit))) for c in table.columns]
         self.setHorizontalHeaderLabels(heads)
         for i, row in enumerate(table.rows):
             for j, cell in enumerate(row):

@@ -9,7 +9,6 @@ from PySide6.QtCore import QStringListModel, Signal
 from PySide6.QtWidgets import QComboBox, QCompleter, QWidget
 
 import linesim
-from gui.document import entry_label
 from gui.form.search import holds
 from linesim.report import capital, unit_words
 from linesim.scenario import CURRENCY, FieldDescription, FieldGroup, Scenario
@@ -128,7 +127,7 @@ def _owners(group: FieldGroup, scenario: Scenario | None) -> Iterator[tuple[str,
         return
     tables = getattr(scenario, group.name, ()) if scenario is not None else ()
     entries = [table.model_dump() for table in tables]
-    names = [entry_label(group.label, entries, n) for n in range(len(entries))]
+    names = [linesim.scenario.entry_label(group.label, entries, n) for n in range(len(entries))]
     for n, (entry, name) in enumerate(zip(entries, names, strict=True)):
         own = name in (entry.get("cause"), entry.get("name")) and names.count(name) == 1
         yield f"{group.name}.{name}" if own else f"{group.name}[{n}]", _said(group.label, name)

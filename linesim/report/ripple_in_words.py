@@ -142,7 +142,7 @@ def ripple_table(record: Record, ripple: Ripple, *, in_words: bool = False) -> A
         ("how", lambda row: row[1]),
         (Column("reached after", unit), lambda row: time(row[3])),
         (Column("for how long", unit), lambda row: time(row[4])),
-        (Column("time for", "reams"), lambda row: reams(row[2], row[4])),
+        (Column("at its rated speed", "reams"), lambda row: reams(row[2], row[4])),
     )
 
 
@@ -186,6 +186,6 @@ def _cost(
     reams = rated * stood / MINUTE
     told = f"{reams:,.0f}" if reams >= 10 else f"{reams:.1f}"
     return (
-        f" The sheeter stood {duration_words(stood)} for it: time for {told} reams at its rated"
-        " speed."
+        f" The sheeter stood {duration_words(stood)} for it, in which it makes {told} reams at its"
+        " rated speed."
     )

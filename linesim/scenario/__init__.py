@@ -22,6 +22,7 @@ from linesim.scenario.field_descriptions import (
     field_groups,
     law_descriptions,
 )
+from linesim.scenario.field_labels import entry_label, path_label
 from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.loading import (
     check_mapping,
@@ -82,6 +83,7 @@ __all__ = [
     "drawn",
     "dump",
     "dump_state",
+    "entry_label",
     "field_groups",
     "find_scenario",
     "in_currency",
@@ -94,6 +96,7 @@ __all__ = [
     "mean_doubted",
     "move_entry",
     "parse",
+    "path_label",
     "read_text",
     "remarks",
     "scores",

@@ -123,13 +123,19 @@ def _fresh_value(search: LeverSearch, fresh: dict[Moved, Rows], moved: Moved) ->
     return float(np.mean(_values(search, fresh, moved)))
 
 
-def frontier_of(search: LeverSearch, fresh: dict[Moved, Rows]) -> list[Moved]:
+def frontier_of(
+    search: LeverSearch, fresh: dict[Moved, Rows], chosen: Moved
+) -> tuple[list[Moved], bool]:
     """Of what was run afresh, cheapest first: what is shown to be worth more than the one before.
 
-    The first is the line as it is.
+    The first is the line as it is. What is chosen is always among them; whether that, too, is
+    shown to be worth more than the one before is the second.
     """
-    found = [search.now]
+    found, shown = [search.now], True
     for moved in sorted(fresh, key=lambda m: (search.capital(m), -_fresh_value(search, fresh, m))):
-        if _brings_more(_values(search, fresh, moved), _values(search, fresh, found[-1])):
+        more = _brings_more(_values(search, fresh, moved), _values(search, fresh, found[-1]))
+        if moved == chosen:
+            shown = more
+        if more or (moved == chosen and chosen != search.now):
             found.append(moved)
-    return found
+    return found, shown

@@ -14,6 +14,7 @@ from pydantic import ValidationError
 from linesim.scenario import FieldDescription, Scenario, ScenarioFaults, check_mapping
 from linesim.scenario.changed_law import with_mean
 from linesim.scenario.faults import Path
+from linesim.scenario.field_labels import path_label
 from linesim.scenario.field_messages import field_at, is_law
 from linesim.scenario.fields import values_of
 from linesim.scenario.spelling import nearest
@@ -42,6 +43,8 @@ class Span:
     values: tuple[float, ...]
     unit: str
     whole: bool
+    label: str
+    """What people call the field."""
 
 
 @dataclass(frozen=True)
@@ -98,7 +101,14 @@ def read_span(scenario: Scenario, text: str) -> Span:
     whole = field.kind == "whole"
     if whole:
         values = tuple(float(round(value)) for value in values)
-    return Span(name, tuple(dict.fromkeys(values)), field.unit, whole)
+    return Span(name, tuple(dict.fromkeys(values)), field.unit, whole, _label(scenario, name))
+
+
+def _label(scenario: Scenario, name: str) -> str:
+    data = data_of(scenario)
+    path = paths_of(data, name)[0]
+    mean = ", mean" if is_law(field_at(path, data)[1]) else ""
+    return f"{path_label(path, data)}{mean}"
 
 
 def read_values(right: str, text: str) -> tuple[float, ...]:
@@ -185,13 +195,13 @@ def _with_size(data: Data, name: str, size: float) -> Data:
     return bridge_fields(line, line.bridge.belt.places_within(size)) | {name: size}
 
 
-def present_value(scenario: Scenario, span: Span) -> float | None:
+def present_value(scenario: Scenario, name: str) -> float | None:
     """What the field is now; the mean where it holds a law, None where it is not given."""
-    if span.name in BRIDGE_SIZES:
+    if name in BRIDGE_SIZES:
         # One may stand for the other.
-        places = span.name == "bridge.places"
+        places = name == "bridge.places"
         return float(scenario.bridge_places if places else scenario.bridge_length_m)
-    found = {_present(scenario, path) for path in paths_of(data_of(scenario), span.name)}
+    found = {_present(scenario, path) for path in paths_of(data_of(scenario), name)}
     return found.pop() if len(found) == 1 else None
 
 
@@ -209,7 +219,7 @@ def span_around(scenario: Scenario, name: str) -> Span:
     low = field.low if field.low is not None else field.above or 0.0
     high = math.inf if field.high is None else field.high
     whole = field.kind == "whole"
-    now = present_value(scenario, Span(name, (), field.unit, whole))
+    now = present_value(scenario, name)
     ends = field.typical or (low, high if high < math.inf else low + _NO_HINT)
     if now:
         ends = (now / 2, 2 * now)
@@ -276,7 +286,7 @@ def vary(scenario: Scenario, runner: Runner, spans: Sequence[Span]) -> Varied:
         best=top,
         alike=tuple(p for p in points if p.against_best is not None and not p.against_best.shown),
         present=None if same else present,
-        present_values=tuple(present_value(scenario, span) for span in spans),
+        present_values=tuple(present_value(scenario, span.name) for span in spans),
         runs=len(rows[""]),
         choice=choice_by_reams(scenario, runner, [rows[name] for name in variants]),
         too_fast=max(too_fast, key=lambda each: _behind(each[0]), default=None),

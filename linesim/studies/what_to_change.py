@@ -78,7 +78,11 @@ class WhatToChange:
     way: tuple[Bought, ...]
     """Empty where nothing that can be had is shown to pay."""
     frontier: tuple[Bought, ...]
-    """What brings more in a year than anything that costs no more, cheapest first."""
+    """What brings more in a year than anything that costs no more, cheapest first; the end of the
+    way is always among them."""
+    beyond: Bought | None
+    """The end of the way against what comes before it there, where it is not shown to be worth
+    more than that."""
     as_good: tuple[tuple[str, ...], ...]
     """Other sets of changes that the runs do not tell from the best."""
     so_far: Bought | None
@@ -175,11 +179,16 @@ def _known(
     alone, so_far = said.alone(), None
     way: tuple[Bought, ...] = ()
     frontier: tuple[Bought, ...] = ()
+    beyond: Bought | None = None
     if choice is not None:
         plants = plants_of(scenario, runner, choice.fresh[search.now])
         sure = _Said(search, within_years, choice.fresh, plants)
         way = sure.way(choice.way)
-        frontier = sure.each(frontier_of(search, choice.fresh))
+        chosen = choice.way[-1]
+        best_for_money, shown = frontier_of(search, choice.fresh, chosen)
+        frontier = sure.each(best_for_money)
+        if way and not shown:
+            beyond = sure.against(chosen, best_for_money[best_for_money.index(chosen) - 1])
     elif sum(map(bool, best := search.best_so_far())) > 1:
         (so_far,) = said.each([best])
     return WhatToChange(
@@ -188,6 +197,7 @@ def _known(
         alone=alone,
         way=way,
         frontier=frontier,
+        beyond=beyond,
         as_good=tuple(_words(search, each) for each in choice.others) if choice else (),
         so_far=so_far,
         indifference=indifference,
@@ -309,14 +319,15 @@ class _Said:
     def way(self, way: Sequence[Moved]) -> tuple[Bought, ...]:
         """The steps after the line as it is, each against the one before."""
         there = [each for each in way if each in self.rows]
-        return tuple(self._bought(then, before) for before, then in pairwise(there))
+        return tuple(self.against(then, before) for before, then in pairwise(there))
 
     def each(self, moved: Sequence[Moved]) -> tuple[Bought, ...]:
         """Each against the line as it is, that itself left out."""
         now = self.search.now
-        return tuple(self._bought(each, now) for each in moved if each != now)
+        return tuple(self.against(each, now) for each in moved if each != now)
 
-    def _bought(self, moved: Moved, before: Moved) -> Bought:
+    def against(self, moved: Moved, before: Moved) -> Bought:
+        """It, and what it adds to the one before."""
         search, level = self.search, self.search.runner.settings.level
         then, now = self._pair(moved)
         steps = _words(search, moved)

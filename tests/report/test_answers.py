@@ -18,7 +18,7 @@ from linesim.report.answers import (
 from linesim.report.answers.cells import cell_text, written_bounded
 from linesim.report.answers.printing import answer_text
 from linesim.report.answers.size_bridge import bridge_charts, bridge_words
-from linesim.report.answers.vary import vary_charts
+from linesim.report.answers.vary import vary_answer, vary_charts
 from linesim.studies.runner import Runner, Settings
 from linesim.studies.size_bridge import size_bridge
 from linesim.studies.vary import read_span, vary
@@ -134,7 +134,13 @@ def test_what_tells_values_of_a_field_apart_is_drawn_paired() -> None:
     line = quick_line()
     with Runner(Settings(replications=3, hours=2, processes=1)) as runner:
         found = vary(line, runner, [read_span(line, "bridge.places=6,20,60")])
+    # People read what the form calls the field, files the name that it has in a scenario.
+    answer = vary_answer(line, found)
+    assert f"“bridge: places” at {found.best.values[0]:g} reams makes most" in answer.words[0]
+    assert answer.tables[0].columns[0].heading == "bridge: places, reams"
+    assert answer.tables[0].header[0] == "bridge.places [reams]"
     gain, _, short, *_ = vary_charts(found)
+    assert gain.x.label == "bridge: places"
     assert isinstance(gain, Curve)
     assert isinstance(short, Curve)
     assert (gain.best, gain.present) == (found.best.values[0], line.bridge_places)

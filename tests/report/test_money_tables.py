@@ -19,6 +19,7 @@ from linesim.report.answers.money_tables import (
     worth_table,
     worth_words,
 )
+from linesim.report.answers.tables import AnswerTable
 from linesim.report.answers.tornado import break_even_words, with_tornado
 from linesim.statistics import Bounds, Interval
 from linesim.studies.paid_back import PaidBack
@@ -113,6 +114,14 @@ def test_an_answer_names_its_currency_where_money_stands_and_else_reads_as_witho
         "a year, money",
     ]
     assert "¤" not in str((shown, without))
+    # Where nothing is said of money, no column of it stands empty.
+    alone = AnswerTable.of(
+        "alone", "", ["a"], ("change", str), (Column("a year", "money"), lambda _: None)
+    )
+    for currency, heads in ((None, ["change"]), ("EUR", ["change", "a year, EUR"])):
+        (table,) = money_shown(AnswerContent(None, [], [alone]), currency).tables
+        assert [column.heading for column in table.columns] == heads
+        assert [len(row) for row in table.rows] == [len(heads)]
 
 
 def in_plants(share: float, off: float = 0.0) -> PaidBack:

@@ -256,6 +256,28 @@ def test_what_is_known_is_shown_on_the_way(monkeypatch: pytest.MonkeyPatch) -> N
     assert set(last.changes) >= {each.changes[-1] for each in found.way} == {"b 1", "d 1"}
 
 
+@pytest.mark.parametrize(("more", "shown"), [(100, False), (1000, True)])
+def test_what_is_advised_is_the_end_of_what_money_brings(
+    more: int, shown: bool, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The third step of b is better, shown or not: where not, what costs less is said beside."""
+
+    def made(line: Scenario) -> float:
+        b = _at(line)[1]
+        return 100_000 + 3000 * min(b, 1) + more * (b - 1) * (b > 1)
+
+    levers = (_lever("b", [10_000, 11_000, 12_000], "paper_cost_per_t"),)
+    monkeypatch.setattr("linesim.studies.what_to_change.levers_of", lambda *_: levers)
+    with _Said(made, 300.0) as runner:
+        found = what_to_change(_line(), runner, indifference=1.0)
+    assert found.way[-1].purchase in [each.purchase for each in found.frontier]
+    assert (found.beyond is None) == shown
+    answer = what_to_change_answer(_line(), found)
+    table = next(each for each in answer.tables if each.name == "frontier")
+    assert [row[-1] for row in table.rows].count("not shown") == (not shown)
+    assert any("not shown to pay" in words for words in answer.words) != shown
+
+
 @pytest.mark.parametrize(("after", "levers", "together"), [(3, 2, False), (24, 6, True)])
 def test_a_stop_keeps_what_is_known_and_says_it_is_not_confirmed(
     after: int, levers: int, together: bool, monkeypatch: pytest.MonkeyPatch

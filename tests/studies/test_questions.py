@@ -225,7 +225,7 @@ def test_a_field_that_cannot_be_varied_is_said(text: str, what: str) -> None:
 def test_an_entry_of_a_list_goes_by_its_name_and_a_single_one_needs_none() -> None:
     def varied(text: str, line: Scenario = LINE) -> Scenario:
         span = read_span(line, text)
-        assert present_value(line, span) is not None
+        assert present_value(line, span.name) is not None
         return with_values(line, [span], span.values)
 
     jam = [stop.cause for stop in LINE.stop].index("wrapper jam")

@@ -91,6 +91,13 @@ class Column:
     """How many are known of a figure that has no interval."""
     names: bool = False
     """Its whole numbers are names, such as of the lines of a file: no thousands are set apart."""
+    said: str = ""
+    """What people call it, where files have another name for it."""
+
+    @property
+    def label(self) -> str:
+        """What people call it."""
+        return self.said or self.name
 
     @property
     def shown_unit(self) -> str:
@@ -100,7 +107,7 @@ class Column:
     @property
     def heading(self) -> str:
         """Name and unit."""
-        return f"{self.name}, {self.shown_unit}" if self.shown_unit else self.name
+        return f"{self.label}, {self.shown_unit}" if self.shown_unit else self.label
 
     def text(self, cell: Cell) -> str:
         """A cell of it for people.

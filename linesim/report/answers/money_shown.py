@@ -22,10 +22,26 @@ def money_shown(content: AnswerContent, currency: str | None) -> AnswerContent:
     return replace(
         content,
         words=[in_currency(text, currency) for text in content.words],
-        tables=[_shown(table, currency) for table in content.tables],
+        tables=[_shown(_told(table, currency), currency) for table in content.tables],
         charts=[_shown(chart, currency) for chart in content.charts],
         notes=[in_currency(text, currency) for text in content.notes],
         advice=advice,
+    )
+
+
+def _told(table: AnswerTable, currency: str | None) -> AnswerTable:
+    """Of a line that says nothing of money, without columns of money in which nothing stands."""
+    kept = [
+        n
+        for n, column in enumerate(table.columns)
+        if currency is not None
+        or not column.unit.startswith("money")
+        or any(row[n] is not None for row in table.rows)
+    ]
+    return replace(
+        table,
+        columns=tuple(table.columns[n] for n in kept),
+        rows=tuple(tuple(row[n] for n in kept) for row in table.rows),
     )
 
 

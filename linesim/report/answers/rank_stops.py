@@ -112,7 +112,7 @@ def _tables(found: RankedStops) -> tuple[AnswerTable, ...]:
         (Column("stops", rank=1), lambda c: c.count),
         ("minutes", lambda c: c.minutes),
         (
-            Column("of which slowed", rank=3),
+            Column("slowed more", rank=3),
             lambda c: figure_of(c.slowed, shown=not c.slowed.contains(0)),
         ),
         ("reams gained without it", lambda c: c.reams_gained),
@@ -158,8 +158,9 @@ def _notes(found: RankedStops) -> list[str]:
     return [
         "Minutes count the time the station itself stood, waiting for people included, and the"
         " time the webs ran slowed for it: running down, at splice speed and running up, less the"
-        " run-ups made all the same. Gains do not add up: two causes taken away together may bring"
-        " more or less. The ranking uses the runs that measured the causes, which flatters the"
-        " first a little.",
+        " run-ups made all the same. Below 0 (“slowed more”) the webs run slowed for longer without"
+        " the cause: they then come up more often for others. Gains do not add up: two causes taken"
+        " away together may bring more or less. The ranking uses the runs that measured the causes,"
+        " which flatters the first a little.",
         pairing_note(found.narrowing) + " (Median of the causes.)",
     ]

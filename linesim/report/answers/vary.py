@@ -42,7 +42,7 @@ def vary_words(scenario: Scenario, found: Varied) -> list[str]:
         f" {found.best.reams_per_week.text()} good reams a week."
     ]
     if found.alike:
-        shown = ", ".join(_values_text(found.spans, point) for point in found.alike[:6])
+        shown = ", ".join(_short_text(found.spans, point) for point in found.alike[:6])
         rest = f" and {len(found.alike) - 6} more" if len(found.alike) > 6 else ""
         counts = [
             p.against_best.more_runs
@@ -74,14 +74,32 @@ def _choice(found: Varied, choice: Choice) -> str:
     if len(found.spans) > 1:
         names = [_values_text(found.spans, point) for point in points]
         return choice_words(choice, names, "reams a week")
-    names = [f"{point.values[0]:g}" for point in points]
-    return choice_words(choice, names, "reams a week", along=f"{found.spans[0].name} {{}}")
+    names = [_short_text(found.spans, point) for point in points]
+    return choice_words(choice, names, "reams a week", along=f"{_quoted(found.spans[0])} at {{}}")
+
+
+def _quoted(span: Span) -> str:
+    return f"“{span.label}”"
 
 
 def _values_text(spans: tuple[Span, ...], point: Point) -> str:
     return " and ".join(
-        f"{span.name} {value:g}" for span, value in zip(spans, point.values, strict=True)
+        f"{_quoted(span)} at {value:g} {span.unit}".rstrip()
+        for span, value in zip(spans, point.values, strict=True)
     )
+
+
+def _short_text(spans: tuple[Span, ...], point: Point) -> str:
+    """Only the values, where the fields have been named before."""
+    if len(spans) == 1:
+        return f"{point.values[0]:g}"
+    pairs = zip(spans, point.values, strict=True)
+    return " with ".join(f"{value:g} {span.unit}".rstrip() for span, value in pairs)
+
+
+def _column(span: Span) -> Column:
+    """Files call it by the field's name."""
+    return Column(span.name, span.unit, said=span.label)
 
 
 def _special(scenario: Scenario, span: Span) -> str:
@@ -147,10 +165,7 @@ def _tables(found: Varied) -> tuple[AnswerTable, ...]:
         f"What the line makes with each {'value' if len(spans) < 2 else 'combination'} (a week of"
         " 168 h)",
         found.points,
-        *(
-            (Column(span.name, span.unit), lambda p, n=n: value(p, n))
-            for n, span in enumerate(spans)
-        ),
+        *((_column(span), lambda p, n=n: value(p, n)) for n, span in enumerate(spans)),
         ("good reams", lambda p: p.reams_per_week or "cannot be run"),
         (Column("OEE", "%", rank=1), lambda p: p.oee),
         (Column("avoidable waste", "%", rank=2), lambda p: p.waste),
@@ -161,9 +176,9 @@ def _tables(found: Varied) -> tuple[AnswerTable, ...]:
     down, across = spans
     grid = AnswerTable.of(
         "map",
-        f"Good reams a week: {down.name} down, {across.name} across",
+        f"Good reams a week: {_quoted(down)} down, {_quoted(across)} across",
         zip(down.values, _grid(found), strict=True),
-        (Column(down.name, down.unit), lambda row: f"{row[0]:g}"),
+        (_column(down), lambda row: f"{row[0]:g}"),
         *((f"{b:g}", lambda row, n=n: row[1][n]) for n, b in enumerate(across.values)),
     )
     return table, grid
@@ -181,7 +196,7 @@ def _grid(found: Varied) -> tuple[tuple[Figure | None, ...], ...]:
 
 def vary_charts(found: Varied) -> tuple[Chart, ...]:
     """Curves of one field, what tells its values apart among them, or a map of two."""
-    first, *others = (Column(span.name, span.unit) for span in found.spans)
+    first, *others = map(_column, found.spans)
     reams = Column("good reams", "reams a week")
     if others:
         down, across = found.spans

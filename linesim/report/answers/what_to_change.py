@@ -137,10 +137,35 @@ def _way_words(scenario: Scenario, found: WhatToChange) -> list[str]:
         words.append(said)
     if len(found.way) > 1:
         words.append(" ".join(_step_words(n, each) for n, each in enumerate(found.way, 1)))
+    if found.beyond is not None:
+        words.append(_cheaper_words(found, found.beyond))
     if found.as_good:
         others = "; or ".join(listed(each) if each else "nothing" for each in found.as_good)
         words.append(f"As good, as far as the runs tell: {others}.")
     return words
+
+
+def _cheaper_words(found: WhatToChange, beyond: Bought) -> str:
+    """What costs less, where the runs do not show that the rest of the money pays."""
+    cheaper = found.frontier[_advised(found, beyond) - 1]
+    brings = f"{plus(cheaper.gain)} reams a week"
+    rest = f"what lies beyond it is not shown to bring more ({plus(beyond.step)} reams a week)"
+    if cheaper.worth is not None and beyond.step_worth is not None:
+        brings = f"{cheaper.worth.yearly.text()} {CURRENCY} a year"
+        spent = rough(beyond.purchase.capital - cheaper.purchase.capital)
+        rest = (
+            f"the {spent} {CURRENCY} beyond it are not shown to pay: they bring"
+            f" {beyond.step_worth.yearly.text()} {CURRENCY} a year, a present value of"
+            f" {beyond.step_worth.present_value.text()} {CURRENCY}"
+        )
+    capital = rough(cheaper.purchase.capital)
+    return f"For {capital} {CURRENCY}: {listed(cheaper.changes)}, {brings}; {rest}."
+
+
+def _advised(found: WhatToChange, beyond: Bought) -> int:
+    """The row of the frontier that is the end of the way."""
+    end = beyond.purchase, beyond.gain
+    return next(n for n, each in enumerate(found.frontier) if (each.purchase, each.gain) == end)
 
 
 def _step_words(number: int, each: Bought) -> str:
@@ -223,17 +248,22 @@ def _tables(scenario: Scenario, found: WhatToChange) -> tuple[AnswerTable, ...]:
             tables.append(sum_table(priced, prices_of(scenario), found.market))
             tables.append(worth_table(priced, in_plants))
     if len(found.frontier) > 1:
+        unsure = _advised(found, found.beyond) if found.beyond is not None else None
         tables.append(
             AnswerTable.of(
                 "frontier",
-                "The most for the money: each is shown to be worth more than all that costs less",
-                found.frontier,
-                ("change", lambda each: "; ".join(each.changes)),
-                (Column("capital", "money"), lambda each: each.purchase.capital),
-                ("good reams more", lambda each: each.gain),
+                "The most for the money: what is worth more than all that costs less",
+                list(enumerate(found.frontier)),
+                ("change", lambda row: "; ".join(row[1].changes)),
+                (Column("capital", "money"), lambda row: row[1].purchase.capital),
+                ("good reams more", lambda row: row[1].gain),
                 (
                     Column("a year", "money"),
-                    lambda each: None if each.worth is None else each.worth.yearly,
+                    lambda row: None if row[1].worth is None else row[1].worth.yearly,
+                ),
+                (
+                    "more than the row above",
+                    lambda row: "not shown" if row[0] == unsure else "shown",
                 ),
             )
         )
