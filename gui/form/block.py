@@ -92,20 +92,10 @@ def _heading(described: FieldDescription) -> str:
 
 
 def _cell(value: Any) -> str:
-    if isinstance(value, Mapping):
-        inner = (f"{key} = {_written(each)}" for key, each in value.items())
-        return "{" + ", ".join(inner) + "}"
-    if isinstance(value, list) and any(isinstance(each, Mapping) for each in value):
-        return "[" + ", ".join(map(_cell, value)) + "]"
+    tables = value if isinstance(value, list) else [value]
+    if any(isinstance(each, Mapping) for each in tables):
+        return linesim.scenario.on_one_line(value)
     return shown(value)
-
-
-def _written(value: Any) -> str:
-    if isinstance(value, str):
-        return '"' + value.replace("\\", "\\\\").replace('"', '\\"') + '"'
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    return _cell(value) if isinstance(value, Mapping) else str(value)
 
 
 def _value(cell: str, described: FieldDescription) -> Any:

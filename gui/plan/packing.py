@@ -5,6 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPolygonF
 
+import linesim
 from gui.plan.brushes import body, faint, outline, paper
 from gui.plan.scene import Scene
 from linesim.record import WrapperNow
@@ -71,27 +72,16 @@ def _reams(scene: Scene, belt: QRectF, pitch: float, tall: float, tracks: int) -
 
 def _levels(scene: Scene, belt: QRectF, pitch: float, tracks: int) -> None:
     """Marks where the bridge tells others: counted in reams from the wrappers."""
-    table, text = scene.scenario.bridge, scene.layout.text_px
-    marks = [
-        (level, what)
-        for level, what in (
-            (table.restart_at_reams, "restart"),
-            (table.slow_at_reams, "slow"),
-            (table.stop_at_reams, "stop"),
-            (table.catch_up_at_reams, "catch-up"),
-        )
-        if level is not None
-    ]
+    marks, text = linesim.report.bridge_levels(scene.scenario), scene.layout.text_px
     room = scene.layout.deck.bottom() - belt.bottom() - 5
     if len(marks) * 1.35 * text > room:
-        _levels_in_a_line(scene, belt, pitch, tracks, sorted(marks))
+        _levels_in_a_line(scene, belt, pitch, tracks, marks)
         return
-    for number, (level, what) in enumerate(sorted(marks)):
+    for number, (level, words) in enumerate(marks):
         x = max(belt.left(), belt.right() - level / tracks * pitch)
         low = belt.bottom() + 5 + number * 1.35 * text
         scene.painter.setPen(outline(scene.palette))
         scene.line(x, belt.bottom(), x, low + 0.2 * text)
-        words = f"{what} at {level}"
         wide = scene.width_of(words, smaller=1) + 6
         left = min(x + 4, belt.right() + 8 - wide)
         scene.write(QRectF(left, low, wide, 1.4 * text), words, align=_LEFT, smaller=1)
@@ -106,7 +96,7 @@ def _levels_in_a_line(
         x = max(belt.left(), belt.right() - level / tracks * pitch)
         scene.line(x, belt.bottom(), x, belt.bottom() + 5)
     place = QRectF(belt.left(), belt.bottom() + 5, belt.width(), 2.8 * scene.layout.text_px)
-    scene.write(place, ", ".join(f"{what} {level}" for level, what in marks), smaller=1)
+    scene.write(place, ", ".join(words for _, words in marks), smaller=1)
 
 
 def draw_wrappers(scene: Scene) -> None:

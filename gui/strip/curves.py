@@ -42,27 +42,6 @@ class Stretch:
         return edges.astype(np.int64)
 
 
-@dataclass(frozen=True)
-class Mark:
-    """A level of the bridge that matters."""
-
-    words: str
-    reams: int
-
-
-def bridge_marks(record: Record) -> list[Mark]:
-    """Levels at which something happens, and what the bridge holds."""
-    bridge = record.scenario.bridge
-    named = [
-        ("restart at", bridge.restart_at_reams),
-        ("slow at", bridge.slow_at_reams),
-        ("catch up at", bridge.catch_up_at_reams),
-        ("stop at", bridge.stop_at_reams),
-        ("room for", record.scenario.bridge_places),
-    ]
-    return [Mark(f"{words} {reams}", reams) for words, reams in named if reams is not None]
-
-
 def loss_tints(palette: Palette) -> list[str]:
     """The colours of the bands between nameplate and good reams, from above."""
     return [mixed(palette.ground, palette.fills[state], 0.45) for state in _LOSS_TINTS]

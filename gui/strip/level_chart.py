@@ -16,7 +16,7 @@ from gui.charts.pens import DASHES
 from gui.charts.plot import Plot
 from gui.charts.shapes import Stroke
 from gui.look import mixed
-from gui.strip.curves import Stretch, bridge_marks
+from gui.strip.curves import Stretch
 from gui.strip.reduce import StepCurve
 from gui.strip.time_axis import put_time
 from linesim.report import Column, Scale
@@ -32,9 +32,11 @@ Heights = NDArray[np.floating[Any]]
 def draw_level(plot: Plot, stretch: Stretch, *, in_row: bool = False) -> None:
     """Put it onto the plot: by itself, or in a row of the strip, whose axis says the time."""
     look, level, ghost = plot.look, stretch.curves.level, stretch.ghost
-    marks = bridge_marks(stretch.record)
+    scenario = stretch.record.scenario
+    room = scenario.bridge_places
+    marks = [*linesim.report.bridge_levels(scenario), (room, f"room for {room}")]
     swung = [level.highest, 0 if ghost is None else ghost.level.highest]
-    most = max([*swung, 1, *(mark.reams for mark in marks)])
+    most = max([*swung, 1, *(reams for reams, _ in marks)])
     columns = round((plot.width() - plot.left_px) * plot.sharpness)
     edges = stretch.edges_ns(columns)
     # The words of the highest level have room.
@@ -56,7 +58,7 @@ def draw_level(plot: Plot, stretch: Stretch, *, in_row: bool = False) -> None:
     few = level.changes(edges) <= _FEW
     plot.put(_steps(high, plot.pen(look.curve, 1.5), few, few))
     line = plot.pen(look.text, 1, DASHES)
-    places = [(plot.up.at(mark.reams), mark.words) for mark in marks]
+    places = [(plot.up.at(reams), words) for reams, words in marks]
     plot.put_shapes([Stroke(0, at, 1, at, line, 0) for at, _ in places])
     if in_row:
         plot.put_names("left", _with_room([*places, (0.0, "empty")], 1.06 * line_part))

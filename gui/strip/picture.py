@@ -46,7 +46,7 @@ class Picture:
         painter.setFont(self.font)
         time = Row("time", 0, AXIS_PX - 1)
         self.plots.draw_time(painter, self._whole(time), self.stretch, self.palette)
-        self._title(painter, time, "time, h:min")
+        self._title(painter, time, TITLES[time.what])
         for row in self.rows:
             if row.curve is not None:
                 area = self._whole(row.curve)

@@ -20,7 +20,7 @@ _READING_LINES = 6
 """What the row of reams says at the cursor: good, the gap, and four losses."""
 
 
-TITLES = {"orders": "orders", "reams": "good reams"}
+TITLES = {"time": "time, h:min", "orders": "orders", "reams": "good reams"}
 """Of the rows that are no lane."""
 
 

@@ -8,9 +8,9 @@ import linesim
 from gui.charts.axes import RoundAxis
 from gui.charts.plot import Plot
 from gui.charts.shapes import Stroke
+from gui.strip.rows import TITLES
 from gui.strip.window_of_time import TimeWindow
 
-HEADING = "time, h:min"
 _NS_PER_PX_WITH_SECONDS = 10**9
 _LONG_NS = 48 * linesim.scenario.HOUR
 _BETWEEN = 10.0
@@ -31,7 +31,7 @@ def put_time(plot: Plot, window: TimeWindow, *, in_row: bool) -> None:
         plot.put_shapes([Stroke(at, 0, at, 1, line, 0) for at in places])
         return
     axis = TimeAxis("bottom", window)
-    axis.dress(plot.look, plot.chart_font, HEADING)
+    axis.dress(plot.look, plot.chart_font, TITLES["time"])
     plot.put_beside(axis, "bottom")
 
 

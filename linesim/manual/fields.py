@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import re
 import tomllib
 from collections.abc import Iterator
@@ -19,6 +18,7 @@ from linesim.scenario import (
     field_groups,
     find_scenario,
     law_descriptions,
+    on_one_line,
     read_text,
     shipped_scenarios,
 )
@@ -96,7 +96,7 @@ def _limits(field: FieldDescription) -> Iterator[str]:
     if field.required:
         yield "Must be given"
     elif field.default not in (None, ""):
-        yield f"Standard: `{_toml(field.default)}`"
+        yield f"Standard: `{on_one_line(field.default)}`"
 
 
 def _range(field: FieldDescription) -> str:
@@ -114,7 +114,7 @@ def example_of(table: str, field: FieldDescription) -> str:
         usual = field.typical[1] if field.typical else None
         tries = (field.default, field.example, *field.choices[:1], usual)
         value = next((each for each in tries if each not in (None, "")), None)
-    return f"{field.name} = {_toml(value)}"
+    return f"{field.name} = {on_one_line(value)}"
 
 
 @cache
@@ -131,17 +131,6 @@ def _shown() -> dict[tuple[str, str], Any]:
                     for field, value in entry.items():
                         found.setdefault((table, field), value)
     return found
-
-
-def _toml(value: Any) -> str:
-    """A value as a TOML file writes it, on one line."""
-    if isinstance(value, dict):
-        return "{ " + ", ".join(f"{key} = {_toml(each)}" for key, each in value.items()) + " }"
-    if isinstance(value, list | tuple):
-        return f"[{', '.join(map(_toml, value))}]"
-    if isinstance(value, float):
-        return f"{value:.10g}"
-    return json.dumps(value, ensure_ascii=False)
 
 
 def _sentence(text: str) -> str:

@@ -83,6 +83,7 @@ from .page.rich_text import RichText as RichText
 from .plain import CAUTIONS as CAUTIONS
 from .plain import INVENTED as INVENTED
 from .plain import LIMITS as LIMITS
+from .plain import bridge_levels as bridge_levels
 from .plain import brought_words as brought_words
 from .plain import capital as capital
 from .plain import counting_notice as counting_notice

@@ -80,7 +80,7 @@ _entry(
     "level",
     "Reams on the bridge from which the sheeter slows, stops or restarts, or the wrappers hurry.",
     "reams",
-    also="levels; slow from; stop at; restart at",
+    also="levels; slow from; stop at; restart at; catch up from",
 )
 _entry("wrapper", "Wraps reams one by one.", "reams/min", also="wrappers")
 _entry("rework", "Wrapping again by hand a ream whose wrap was spoiled.")

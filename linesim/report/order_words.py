@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from linesim.record import Record
 from linesim.report.answers.cells import Column
-from linesim.report.answers.plan_orders import moment
+from linesim.report.answers.plan_orders import moment, moment_column
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import HOUR, Scenario
 
@@ -64,10 +64,7 @@ def order_at(record: Record, hours: float) -> OrderInTime | None:
 
 def orders_table(record: Record) -> AnswerTable:
     """The same as a table."""
-    starts = record.scenario.calendar.start
-
-    def at(name: str) -> Column:
-        return Column(name, "h", left=starts is not None, starts=starts)
+    scenario = record.scenario
 
     def rounded(hours: float | None) -> float | None:
         return None if hours is None else round(hours, 2)
@@ -78,8 +75,8 @@ def orders_table(record: Record) -> AnswerTable:
         orders_in_time(record),
         ("order", lambda each: each.name),
         ("reams", lambda each: each.reams),
-        (at("begun"), lambda each: rounded(each.begun_h)),
-        (at("done"), lambda each: rounded(each.done_h)),
-        (at("due"), lambda each: each.due_h),
+        (moment_column(scenario, "begun"), lambda each: rounded(each.begun_h)),
+        (moment_column(scenario, "done"), lambda each: rounded(each.done_h)),
+        (moment_column(scenario, "due"), lambda each: each.due_h),
         (Column("late", "h"), lambda each: rounded(each.late_h)),
     )

@@ -100,6 +100,18 @@ def brought_words(scenario: Scenario) -> list[str]:
     return [f"reels brought by {by}{to}"]
 
 
+def bridge_levels(scenario: Scenario) -> list[tuple[int, str]]:
+    """The levels of the bridge at which something happens, in reams, rising, and what it is."""
+    bridge = scenario.bridge
+    named = (
+        ("restart at", bridge.restart_at_reams),
+        ("slow from", bridge.slow_at_reams),
+        ("stop at", bridge.stop_at_reams),
+        ("catch up from", bridge.catch_up_at_reams),
+    )
+    return sorted((reams, f"{what} {reams}") for what, reams in named if reams is not None)
+
+
 def capital(words: str) -> str:
     """The words with a capital at their start."""
     return words[:1].upper() + words[1:]

@@ -46,7 +46,7 @@ from linesim.scenario.state_file import (
 from linesim.scenario.state_tables import LineState
 from linesim.scenario.stops import STATIONS, WEB_STATIONS, ForcedStop, Stop
 from linesim.scenario.units import HOUR
-from linesim.scenario.writing import dump, split_name, update
+from linesim.scenario.writing import dump, on_one_line, split_name, update
 
 __all__ = [
     "CURRENCY",
@@ -95,6 +95,7 @@ __all__ = [
     "load_state",
     "mean_doubted",
     "move_entry",
+    "on_one_line",
     "parse",
     "path_label",
     "read_text",

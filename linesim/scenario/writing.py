@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Mapping, MutableMapping
 from itertools import pairwise
@@ -182,6 +183,21 @@ def _item(value: Any, *, inline: bool) -> Item:
         return tomlkit.item(int(value))
     item: Item = tomlkit.item(value)
     return item
+
+
+def on_one_line(value: Any) -> str:
+    """The value of a field as a file has it, on one line.
+
+    >>> print(on_one_line([{"law": "uniform", "low": 2.0, "high": 0.1}, "a", True]))
+    [{ law = "uniform", low = 2, high = 0.1 }, "a", true]
+    """
+    if isinstance(value, Mapping):
+        inner = (f"{key} = {on_one_line(each)}" for key, each in value.items())
+        return "{ " + ", ".join(inner) + " }"
+    if isinstance(value, list | tuple):
+        return f"[{', '.join(map(on_one_line, value))}]"
+    # Figures and texts are written as JSON has them, too.
+    return json.dumps(value, ensure_ascii=False, default=str).removesuffix(".0")
 
 
 def dump(scenario: Scenario) -> str:

@@ -164,8 +164,8 @@ def _tables(scenario: Scenario, found: Promise) -> tuple[AnswerTable, ...]:
     return tuple(tables)
 
 
-def _at(scenario: Scenario, name: str, rank: int = 0) -> Column:
-    """A column of moments."""
+def moment_column(scenario: Scenario, name: str, rank: int = 0) -> Column:
+    """A column of moments, in hours after the start: dates where the scenario says when that is."""
     start = scenario.calendar.start
     return Column(name, "h", left=start is not None, rank=rank, starts=start)
 
@@ -177,10 +177,10 @@ def _orders(scenario: Scenario, found: Promise) -> AnswerTable:
         found.orders,
         ("order", lambda order: order.name),
         (Column("reams", rank=2), lambda order: order.reams),
-        (_at(scenario, "due"), lambda order: order.due_h),
-        (_at(scenario, "1 of 10 by", rank=1), lambda order: order.done_h[0]),
-        (_at(scenario, "half by"), lambda order: order.done_h[1]),
-        (_at(scenario, "9 of 10 by"), lambda order: order.done_h[2]),
+        (moment_column(scenario, "due"), lambda order: order.due_h),
+        (moment_column(scenario, "1 of 10 by", rank=1), lambda order: order.done_h[0]),
+        (moment_column(scenario, "half by"), lambda order: order.done_h[1]),
+        (moment_column(scenario, "9 of 10 by"), lambda order: order.done_h[2]),
         (Column("late", "%"), lambda order: order.late),
     )
 
@@ -225,7 +225,7 @@ def _paper(scenario: Scenario, found: Promise) -> AnswerTable:
         " runs",
         found.paper,
         ("paper", _grade),
-        (_at(scenario, "needed from"), lambda each: each.first_h),
+        (moment_column(scenario, "needed from"), lambda each: each.first_h),
         ("reels", lambda each: each.reels.mean),
         ("9 of 10", lambda each: each.reels.enough),
         (Column("on them", "t", rank=1), lambda each: each.tonnes),

@@ -10,7 +10,7 @@ import math
 from linesim.record.capacity import SHEETER, TRANSFER, station_rates
 from linesim.record.states import station_words
 from linesim.report.page.drawing import Drawing, shortened
-from linesim.report.plain import brought_words, station_name
+from linesim.report.plain import bridge_levels, brought_words, station_name
 from linesim.scenario import Scenario
 from linesim.scenario.people import crew_sizes
 from linesim.statistics import counted, rough
@@ -174,19 +174,6 @@ def _transfer(drawing: Drawing, scenario: Scenario, rated: float) -> None:
     drawing.line((104, 294), (124, 294), colour="quiet")
     drawing.area((124, 290), (124, 298), (131, 294), fill="quiet")
     _label(drawing, 62, _BELT_Y + 46, "transfer", f"{lanes} at a time", _pace(rated), room=110)
-
-
-def bridge_levels(scenario: Scenario) -> list[tuple[int, str]]:
-    """The levels of the bridge at which something happens, in reams, rising, and what it is."""
-    bridge = scenario.bridge
-    levels = {
-        "slowed from": bridge.slow_at_reams,
-        "stop at": bridge.stop_at_reams,
-        "restart at": bridge.restart_at_reams,
-        "catch-up from": bridge.catch_up_at_reams,
-    }
-    shown = sorted((value, name) for name, value in levels.items() if value is not None)
-    return [(value, f"{name} {value}") for value, name in shown]
 
 
 def _bridge(drawing: Drawing, scenario: Scenario) -> None:

@@ -11,9 +11,8 @@ import numpy as np
 from linesim.record import OWN_STATES, Record, Ripple, State, StopEvent, ripple
 from linesim.report.answers.cells import cell_text
 from linesim.report.moment_words import WRAPPED
-from linesim.report.page.line_drawing import bridge_levels
 from linesim.report.page.state_looks import LOOKS
-from linesim.report.plain import brought_words, station_name
+from linesim.report.plain import bridge_levels, brought_words, station_name
 from linesim.report.ripple_in_words import duration_words, ripple_table, ripple_words
 from linesim.report.shared.packing import Texts, packed_changes, packed_column, packed_numbers
 from linesim.report.shared.samples import (

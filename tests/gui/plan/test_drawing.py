@@ -87,7 +87,7 @@ def test_labels_say_what_the_moment_holds(texts):
     assert labels.bridge == f"{moment.bridge_level} of 58 reams"
     for label in (labels.bridge, labels.pockets, *labels.wrappers, "6 lanes", "wrapper B"):
         assert label in written
-    assert {"stop at 50", "slow at 38", "restart at 24"} <= set(written)
+    assert {"stop at 50", "slow from 38", "restart at 24"} <= set(written)
     assert "rework table, 30\N{NO-BREAK SPACE}places" in written
 
 
