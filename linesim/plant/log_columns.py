@@ -42,6 +42,8 @@ _WORDS: dict[str, tuple[str, ...]] = {
         *("contador", "horometro", "contaore", "contatore", "draaiuren", "urenteller"),
     ),
 }
+_ALONE = {"start": ("time", "zeit", "zeitpunkt", "heure", "hora", "ora", "tijd")}
+"""Headings that say a field where they stand alone: within others they may say any time."""
 LOG_FIELDS = tuple(_WORDS)
 HEADING_WITHIN = 30
 _LOOKED_AT = 50
@@ -160,7 +162,7 @@ def _proposed(
     within = sorted(fields, key=lambda field: field != "cause")
     for whole in (True, False):
         for field in fields if whole else within:
-            for word in _WORDS[field]:
+            for word in (*_WORDS[field], *(_ALONE.get(field, ()) if whole else ())):
                 if field in found:
                     break
                 for n, name in enumerate(names):

@@ -2,6 +2,7 @@
 
 The file is a table like a stop log: CSV or XLSX, with the columns ``shift start``, ``shift end``,
 ``good reams`` and, where the plant knows it, ``web km``: kilometres through the knives, of one web.
+Where start and end are only times of day, the day stands in ``date``.
 """
 
 from __future__ import annotations
@@ -9,12 +10,13 @@ from __future__ import annotations
 import datetime as dt
 import os
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from linesim.plant.date_order import DatesRead, dates_of
-from linesim.plant.moments import DateOrder, moment, number
+from linesim.plant.log_columns import plain
+from linesim.plant.moments import DateOrder, moment, number, time_of_day
 from linesim.plant.raw_table import Cell, RawRow, written
 from linesim.plant.table_files import read_table
 from linesim.scenario.faults import Fault, ScenarioFaults
@@ -22,17 +24,18 @@ from linesim.scenario.faults import Fault, ScenarioFaults
 _WORDS: dict[str, tuple[str, ...]] = {
     "start": (
         *("shift start", "start", "from", "begin", "beginn", "schichtbeginn", "schicht beginn"),
-        *("von", "début", "debut", "inicio", "inizio", "aanvang"),
+        *("anfang", "schichtanfang", "schicht von", "von", "debut", "inicio", "inizio", "aanvang"),
     ),
     "end": (
-        *("shift end", "end", "to", "until", "ende", "schichtende", "schicht ende", "bis", "fin"),
-        *("fine", "einde"),
+        *("shift end", "end", "to", "until", "ende", "schichtende", "schicht ende", "schicht bis"),
+        *("bis", "fin", "fine", "einde"),
     ),
     "good_reams": (
-        *("good reams", "reams", "ries", "gutries", "gute ries", "ries gut", "rames", "resmas"),
-        *("risme", "riemen", "good"),
+        *("good reams", "reams", "ries", "gutries", "gut ries", "gute ries", "ries gut"),
+        *("gutmenge", "gutmenge ries", "rames", "resmas", "risme", "riemen", "good"),
     ),
     "web_km": ("web km", "km", "kilometres", "kilometers", "bahn km", "laufkilometer"),
+    "date": ("date", "day", "datum", "tag", "jour", "fecha", "data"),
 }
 _LONGEST_H = 24 * 31
 
@@ -68,7 +71,8 @@ def read_counts(path: str | os.PathLike[str], date_order: DateOrder | None = Non
     table = read_table(path)
     head, where = _columns(table.file, table.rows)
     rows = [row for row in table.rows[head + 1 :] if not row.empty]
-    cells = [row.at(where[name]) for row in rows for name in ("start", "end")]
+    dated = ["date"] if "date" in where else ["start", "end"]
+    cells = [row.at(where[name]) for row in rows for name in dated]
     dates = dates_of(cells)
     if not dates.certain and date_order is not None:
         dates = dates_of(cells, terms=date_order)
@@ -81,7 +85,7 @@ def read_counts(path: str | os.PathLike[str], date_order: DateOrder | None = Non
 
     for row in rows:
         cell = {name: row.at(where.get(name)) for name in _WORDS}
-        begin, end = moment(cell["start"], order), moment(cell["end"], order)
+        begin, end = _ends(cell, order)
         good, km = _whole(cell["good_reams"]), number(cell["web_km"])
         for name, value in (("start", begin), ("end", end)):
             if value is None:
@@ -162,6 +166,22 @@ def counts_between(
     return [count for count in counts if first <= count.start < end]
 
 
+def _ends(
+    cell: Mapping[str, Cell], order: DateOrder
+) -> tuple[dt.datetime | None, dt.datetime | None]:
+    """Start and end; times of day are of the row's date, an end before its start of the next."""
+    day = moment(cell["date"], order)
+    found: list[dt.datetime | None] = []
+    for name in ("start", "end"):
+        at, clock = moment(cell[name], order), time_of_day(cell[name])
+        if at is None and day is not None and clock is not None:
+            at = dt.datetime.combine(day.date(), clock)
+            if found and found[0] is not None and at <= found[0]:
+                at += dt.timedelta(days=1)
+        found.append(at)
+    return found[0], found[1]
+
+
 def _whole(cell: Cell) -> float | None:
     """A count: ``15.450`` and ``15,450`` are thousands here, since reams have no decimals."""
     if isinstance(cell, str) and re.fullmatch(r"\d{1,3}([.,' ]\d{3})+", cell):
@@ -172,8 +192,8 @@ def _whole(cell: Cell) -> float | None:
 def _columns(file: str, rows: Sequence[RawRow]) -> tuple[int, dict[str, int]]:
     best: tuple[int, dict[str, int]] = (0, {})
     for at, row in enumerate(rows[:30]):
-        texts = [written(cell).lower().replace("_", " ") for cell in row.cells]
-        names = [text.split("[")[0].strip() for text in texts]
+        # A unit in brackets is no part of the name.
+        names = [plain(re.split(r"[\[(]", written(cell))[0]) for cell in row.cells]
         found: dict[str, int] = {}
         for field, words in _WORDS.items():
             first = (names.index(word) for word in words if word in names)

@@ -61,6 +61,11 @@ KINDS = {
         {5: "no start"},
         read_as="Windows-1252, semicolons between columns",
     ),
+    "a time that stands alone, and one within another heading": Dirty(
+        text("Datum;Ende Zeit;Zeit;Störgrund\n13.03.2026;08:10;08:00;Papierstau\n"),
+        [10],
+        read_as="UTF-8, semicolons between columns",
+    ),
     "German compounds, years of two digits, machines in the plant's words": Dirty(
         text(
             "Datum;Uhrzeit Beginn;Stillstandsdauer (Min.);Maschine;Störgrund\n"

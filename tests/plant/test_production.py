@@ -27,6 +27,25 @@ def test_semicolons_decimal_commas_and_thousands(tmp_path: Path, encoding: str):
     )
 
 
+@pytest.mark.parametrize(
+    "head",
+    [
+        "Datum;Schichtbeginn;Schicht-Ende;Gutries",
+        "Datum;von;bis;Gute Ries (Stück)",
+        "date;shift start;shift end;good reams",
+    ],
+)
+def test_a_day_may_stand_beside_times_and_a_night_ends_on_the_next(tmp_path: Path, head: str):
+    file = tmp_path / "counts.csv"
+    rows = "13.03.2026;14:00;22:00;14.450\n13.03.2026;22:00;06:00;15.450\n"
+    file.write_text(f"{head}\n{rows}", encoding="utf-8")
+    two, ten = (dt.datetime(2026, 3, 13, hour) for hour in (14, 22))
+    assert read_counts(file).shifts == (
+        ProductionCount(two, ten, 14450, None, 2),
+        ProductionCount(ten, dt.datetime(2026, 3, 14, 6), 15450, None, 3),
+    )
+
+
 def test_every_fault_is_named_with_its_line(tmp_path: Path):
     file = tmp_path / "production.csv"
     file.write_text(

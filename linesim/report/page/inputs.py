@@ -9,7 +9,7 @@ from typing import Any
 from linesim.plant.into_scenario import FITTED
 from linesim.report.page.model import Grid
 from linesim.report.plain import unit_words
-from linesim.scenario import KNOWN_CAUSES, Scenario, Stop, unit_in
+from linesim.scenario import KNOWN_CAUSES, FieldGroup, Scenario, Stop, field_groups, unit_in
 from linesim.scenario.comments import comments
 from linesim.scenario.fields import DOUBT, Table
 from linesim.scenario.laws import AnyLaw, Constant
@@ -24,6 +24,9 @@ class Input:
     """One field: what it is, its value, what it would be if left out, and where it comes from."""
 
     field: str
+    """As the file writes it."""
+    label: str
+    """As the form calls it."""
     what: str
     value: str
     default: str
@@ -43,32 +46,37 @@ def inputs_of(scenario: Scenario, text: str | None = None) -> tuple[Input, ...]:
     said = comments(text) if text is not None else {}
     found: list[Input] = []
     currency = scenario.money.currency
+    groups = {group.name: group for group in field_groups()}
     for attribute, info in Scenario.model_fields.items():
         name, value = info.alias or attribute, getattr(scenario, attribute)
         given = attribute in scenario.model_fields_set
         if name in ("stop", "format"):
             continue
         if value is None:
-            found.append(Input(name, info.description or "", "none", "none", given, ""))
+            what = info.description or ""
+            found.append(Input(name, groups[name].title, what, "none", "none", given, ""))
         elif isinstance(value, Table):
-            found += _fields(name, (name,), value, given, said, currency)
+            found += _fields(groups[name], "", (name,), value, given, said, currency)
         else:
             for number, entry in enumerate(value):
-                label = name if len(value) == 1 else f"{name} {number + 1}"
+                which = "" if len(value) == 1 else f" {number + 1}"
                 if (own := getattr(entry, "name", "")) not in ("", name):
-                    label = f"{name} “{own}”"
-                found += _fields(label, (name, number), entry, given, said, currency)
+                    which = f" “{own}”"
+                found += _fields(groups[name], which, (name, number), entry, given, said, currency)
     return tuple(found)
 
 
 def _fields(
-    label: str,
+    group: FieldGroup,
+    which: str,
     path: tuple[str | int, ...],
     table: Table,
     given: bool,
     said: dict[Any, str],
     currency: str | None,
 ) -> Iterator[Input]:
+    """``which`` of the entries of a list it is."""
+    labels = {field.name: field.label for field in group.fields}
     for name, info in type(table).model_fields.items():
         if name in _LABELS or name == DOUBT:
             continue
@@ -76,13 +84,14 @@ def _fields(
         unit = unit_in(str(extra.get("unit") or ""), currency)
         stated = given and name in table.model_fields_set
         yield Input(
-            f"{label}.{name}",
+            f"{group.name}{which}.{name}",
+            f"{group.label}{which}: {labels.get(name, name)}",
             info.description or "",
             value_text(getattr(table, name), unit) + doubt_text(table, name),
             "" if info.is_required() else value_text(info.default, unit),
             stated,
             said.get((*path, name)) or ("the scenario" if stated else "default of the program"),
-            bool(doubt_text(table, name)) or (label == "money" and stated),
+            bool(doubt_text(table, name)) or (group.name == "money" and stated),
         )
 
 
@@ -200,7 +209,7 @@ _METER_UNITS = ("running h", "km of web", "cuts", "reams", "clock h")
 def doubted_grid(scenario: Scenario, text: str | None = None) -> Grid:
     """Prices that are given and figures in doubt, those of stop causes aside."""
     rows = tuple(
-        (each.field, each.what, each.value, each.origin)
+        (each.label, each.what, each.value, each.origin)
         for each in inputs_of(scenario, text)
         if each.matters
     )
@@ -213,11 +222,11 @@ def input_grids(scenario: Scenario, text: str | None = None) -> tuple[Grid, Grid
     """The fields that differ from the defaults, and those that do not."""
     every = inputs_of(scenario, text)
     differing = tuple(
-        (i.field, i.what, i.value, i.default or "must be given", i.origin)
+        (i.label, i.what, i.value, i.default or "must be given", i.origin)
         for i in every
         if i.differs
     )
-    same = tuple((i.field, i.what, i.value, i.origin) for i in every if not i.differs)
+    same = tuple((i.label, i.what, i.value, i.origin) for i in every if not i.differs)
     titles = (
         "Figures that are not the program's defaults",
         "Figures that are the program's defaults, said or left out",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -20,6 +20,7 @@ from linesim.report.page.model import (
     Notice,
     PageModel,
     Paragraph,
+    Points,
     Section,
     Typed,
     section_texts,
@@ -155,36 +156,36 @@ def _closing(
     """What was left out and how to get it, what gives the same again, and the caution."""
     there = {id(block) for each in shown for block in each.blocks}
     left = [
-        _named(block, each.title)
-        for each in parts
-        for _, block in each.blocks
-        if id(block) not in there
+        (block, each.title) for each in parts for _, block in each.blocks if id(block) not in there
     ]
-    listed = "; ".join(dict.fromkeys([*left, "figures in words", "what the words mean"]))
     said = (
-        f"The appendix follows. It has: {listed}."
+        "The appendix follows. It has:"
         if appended
-        else f"Left out here: {listed}. The appendix has it: --appendix with the command, or its"
-        " tick in the window."
+        else "Left out here. The appendix has it: --appendix with the command, or its tick in the"
+        " window."
     )
     return Section(
         "closing",
         "What stands elsewhere",
         (
             Paragraph(said),
+            Points((*_named(left), "Figures in words, and what the words mean")),
             *([Typed(tuple(typed))] if typed else []),
             *(Notice("caution", text) for text in CAUTIONS),
         ),
     )
 
 
-def _named(block: Block, heading: str) -> str:
-    match block:
-        case Grid():
-            return block.title.removesuffix(", continued")
-        case FigureBlock():
-            return f"pictures of: {heading}"
-    return f"more on: {heading}"
+def _named(left: Sequence[tuple[Block, str]]) -> Iterator[str]:
+    """What was left out, each with the heading that it belongs to, by kinds."""
+    tables = [
+        block.title.removesuffix(", continued") for block, _ in left if isinstance(block, Grid)
+    ]
+    pictures = [heading for block, heading in left if isinstance(block, FigureBlock)]
+    more = [heading for block, heading in left if not isinstance(block, Grid | FigureBlock)]
+    for kind, names in (("Tables", tables), ("Pictures of", pictures), ("More on", more)):
+        if names:
+            yield f"{kind}: {'; '.join(dict.fromkeys(names))}"
 
 
 def _last(

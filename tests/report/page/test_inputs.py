@@ -64,17 +64,17 @@ def test_a_hash_within_quotes_begins_no_comment(line: str):
 def test_fields_that_differ_are_told_apart_from_those_that_do_not():
     differing, same = input_grids(check_text(TEXT), TEXT)
     by_field = {row[0]: row for row in differing.rows}
-    assert by_field["bridge.length_m"][2:] == ("7 m", "none", "paced out in May")
-    assert by_field["bridge.tracks"][4] == "two lines above it"
-    assert "bridge.ream_pitch_mm" not in by_field
+    assert by_field["bridge: usable length"][2:] == ("7 m", "none", "paced out in May")
+    assert by_field["bridge: reams side by side"][4] == "two lines above it"
+    assert "bridge: length a ream takes" not in by_field
     origins = {row[0]: row[3] for row in same.rows}
-    assert origins["bridge.ream_pitch_mm"] == "the scenario"
-    assert origins["bridge.belt_speed_m_per_min"] == "default of the program"
+    assert origins["bridge: length a ream takes"] == "the scenario"
+    assert origins["bridge: belt speed"] == "default of the program"
 
 
 def test_every_field_is_told_once():
     every = inputs_of(check_text(TEXT), TEXT)
-    assert len({each.field for each in every}) == len(every)
+    assert len({each.field for each in every}) == len({each.label for each in every}) == len(every)
     differing, same = input_grids(check_text(TEXT), TEXT)
     assert len(differing.rows) + len(same.rows) == len(every)
 
