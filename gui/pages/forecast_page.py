@@ -23,6 +23,7 @@ from gui.workers import Task, WorkerPool
 STUDY = "forecast"
 _RESTS_MS = 800
 """A file is read when nothing has been written for so long."""
+_BELOW_QUESTION = 2
 
 
 class ForecastPage(StudyPage):
@@ -68,7 +69,8 @@ class ForecastPage(StudyPage):
         layout = self.layout()
         assert isinstance(layout, QVBoxLayout)
         layout.insertLayout(layout.indexOf(self._error), row)
-        layout.insertWidget(layout.indexOf(self._nothing), self.figures)
+        # First of all: on a wall nobody looks for them below what is for who asks.
+        layout.insertWidget(_BELOW_QUESTION, self.figures)
 
     # -- the file ---------------------------------------------------------------------------
 

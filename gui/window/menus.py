@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QAction, QKeySequence
+from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QApplication, QDockWidget, QMainWindow, QMenu, QMenuBar, QWidget
 
 import linesim
@@ -199,20 +199,18 @@ def _choices(
 ) -> None:
     """One of several, at once and from now on."""
     inner = menu.addMenu(title)
-    actions: dict[str, QAction] = {}
+    # Told of each action by the action: one that the group is given would be taken for its own.
+    group = QActionGroup(inner)
 
     def choose(chosen: str) -> None:
         use(chosen)
         settings.choose(title.replace("&", "").lower(), chosen)
-        # By hand: a group of actions would be taken for their owner.
-        for name, action in actions.items():
-            action.setChecked(name == chosen)
 
     for name in names:
         action = _add(inner, linesim.report.capital(name), lambda name=name: choose(name))
         action.setCheckable(True)
+        action.setActionGroup(group)
         action.setChecked(name == now)
-        actions[name] = action
 
 
 def line_menu(

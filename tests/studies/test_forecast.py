@@ -66,13 +66,17 @@ def test_a_line_without_chance_makes_what_it_makes_on_paper() -> None:
     """4 m/s, 7.5 s for a set of 4, reels of 7,000 m last 1,750 s: in 20 minutes 160 sets, but for
     the one that the transfer and the wrapper still have; 1,000 made before, 30 on the bridge."""
     said = {"reams_made": 1000, "bridge": {"reams": 30}, "reel": reels(7000)}
-    there = found(calm(), 1 / 3, state=said, targets=[1600, 1700])
+    there = found(calm(), 1 / 3, state=said, targets=[1000, 1600, 1700])
     low, half, high = there.reams
     assert low.value is not None
     assert high.value is not None
     # What is in the pockets at the moment is drawn: up to a set.
     assert 1000 + 30 + 156 * 4 <= low.value <= half.value <= high.value <= 1000 + 30 + 160 * 4
-    assert [each.chance.count for each in there.targets] == [20, 0]
+    assert [each.chance.count for each in there.targets] == [20, 20, 0]
+    # What is there already is told without a chance.
+    rows = forecast_at_a_glance(there).rows
+    assert rows[0] == "1,000: as many are made already"
+    assert rows[1].startswith("1,600 by ")
     assert there.fan[0].reams[0].value == 1000
     assert there.fan[-1].reams == there.reams
     assert [point.hours for point in there.fan] == pytest.approx([0, 1 / 6, 1 / 3])

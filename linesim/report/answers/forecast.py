@@ -16,11 +16,12 @@ from linesim.report.answers.tables import AnswerTable
 from linesim.report.plain import capital
 from linesim.scenario import Scenario
 from linesim.statistics import Quantile, last_digit, rounded, runs_for_both_ends
-from linesim.studies.forecast import Forecast, OrderAhead
+from linesim.studies.forecast import Forecast, OrderAhead, TargetAhead
 
 _MOST_TICKS = 8
 _STEPS_H = (0.25, 0.5, 1, 2, 3, 4, 6, 12, 24, 48, 96, 168)
 _NEXT_IN_WORDS = 3
+_MADE = "as many are made already"
 
 
 def forecast_answer(scenario: Scenario, found: Forecast) -> AnswerContent:
@@ -55,7 +56,12 @@ def forecast_at_a_glance(found: Forecast) -> ForecastAtAGlance:
     """The forecast in a few large words."""
     low, half, high = _reams(found.reams)
     then = when(found, found.hours)
-    rows = [f"{each.reams:,} by {then}: in {of_100(each.chance)} cases" for each in found.targets]
+    rows = [
+        f"{each.reams:,}: {_MADE}"
+        if _is_made(found, each)
+        else f"{each.reams:,} by {then}: in {of_100(each.chance)} cases"
+        for each in found.targets
+    ]
     for order in found.orders[:1]:
         first, _, last = _clock(found, order.done_h)
         rows.append(f"{order.name}: done between {first} and {last}")
@@ -130,8 +136,16 @@ def nobody_words(found: Forecast) -> str:
     return f"by its calendar nobody works until {when(found, found.nobody_h)}"
 
 
+def _is_made(found: Forecast, each: TargetAhead) -> bool:
+    """Whether so many are there before any run: no chance is left in it."""
+    return each.reams <= found.state.reams_made
+
+
 def _targets(found: Forecast) -> Iterator[str]:
     for each in found.targets:
+        if _is_made(found, each):
+            yield f"{each.reams:,}: {_MADE}."
+            continue
         yield (
             f"{each.reams:,} by {when(found, found.hours)}: chance"
             f" {bounded_text(each.chance, '%')} %."
