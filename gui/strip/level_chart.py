@@ -61,7 +61,9 @@ def draw_level(plot: Plot, stretch: Stretch, *, in_row: bool = False) -> None:
     places = [(plot.up.at(reams), words) for reams, words in marks]
     plot.put_shapes([Stroke(0, at, 1, at, line, 0) for at, _ in places])
     if in_row:
-        plot.put_names("left", _with_room([*places, (0.0, "empty")], 1.06 * line_part))
+        # Above its line: below it begins the next lane.
+        lowest = (line_part / 2, "empty")
+        plot.put_names("left", _with_room([*places, lowest], 1.06 * line_part))
         return
     plot.put_axis("left", "reams")
     plot.put_names("right", places)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left, bisect_right
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QSignalBlocker, Signal
+from PySide6.QtCore import QSignalBlocker, QSize, Signal
 from PySide6.QtWidgets import (
     QCheckBox,
     QComboBox,
@@ -44,6 +44,17 @@ is shown to both sides of it."""
 
 def _place(event: StopEvent) -> tuple[int, int]:
     return event.start_ns, event.station
+
+
+class _ShortButton(QPushButton):
+    """As wide as its words in letters of any size, no wider: styles make few letters wide."""
+
+    def sizeHint(self) -> QSize:
+        wide = self.fontMetrics().horizontalAdvance(self.text()) + 22
+        return QSize(max(40, wide), super().sizeHint().height())
+
+    def minimumSizeHint(self) -> QSize:
+        return self.sizeHint()
 
 
 class StripView(QWidget):
@@ -114,12 +125,10 @@ class StripView(QWidget):
         return row
 
     def _button(self, text: str, name: str, told: str) -> QPushButton:
-        button = QPushButton(text)
+        button = _ShortButton(text)
         button.setAccessibleName(name)
         button.setToolTip(told)
         button.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
-        wide = button.fontMetrics().horizontalAdvance(text) + 22
-        button.setFixedWidth(max(40, wide))
         return button
 
     # From the model --------------------------------------------------------------------------

@@ -235,10 +235,17 @@ def loss_staircase(result: Replicated) -> tuple[LossStep, ...]:
 def _step(
     result: Replicated, name: str, top: float, bottom: float, value: Interval, *, whole: bool
 ) -> LossStep:
-    share = words.percent(words.share_of_planned(result, name))
-    return LossStep(
-        name, top, bottom, value.half_width, value.both, whole, f"{words.hours(value)} h", share
-    )
+    texts = f"{words.hours(value)} h", words.percent(words.share_of_planned(result, name))
+    if value.mean < 0 and value.contains(0):
+        # No loss is below nothing: chance alone, such as what the line held when the count began.
+        texts = _about_0(texts[0]), _about_0(texts[1])
+    return LossStep(name, top, bottom, value.half_width, value.both, whole, *texts)
+
+
+def _about_0(text: str) -> str:
+    """A figure with its interval, without a value that would read as less than nothing."""
+    _, sign, rest = text.partition(" ± ")
+    return f"about 0 ± {rest}" if sign else text
 
 
 def loss_changes(result: Replicated, before: Replicated) -> tuple[LossChange, ...]:

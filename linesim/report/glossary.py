@@ -175,7 +175,11 @@ _entry(
     "Energy of a station while it stands for whatever reason, over all it draws.",
     "%",
 )
-_entry("work still on the line", "Begun but neither good nor lost when the count ends.", "h")
+_entry(
+    "work still on the line",
+    "Begun but neither good nor lost when the count ends, less what was so when it began.",
+    "h",
+)
 _entry("good reams", "Reams wrapped well, or saved by rework.", "reams", also="good reams per hour")
 _entry(
     "avoidable waste",

@@ -127,7 +127,9 @@ def wearing_part(scenario: Scenario, name: str | None) -> int:
         return found[0]
     if name is None:
         said = "several stop causes have" if found else "no stop cause has"
-        raise PlanError(f"{said} a time of a planned change (change_min): name the cause")
+        raise PlanError(
+            f"{said} a time of a planned change (change_min in [[stop]]): name the cause"
+        )
     if found:
         ways = " or ".join(f'"{name} at {scenario.stop[n].station}"' for n in found)
         raise PlanError(f"{name!r} stops more than one station; right would be {ways}")

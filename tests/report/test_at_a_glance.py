@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+import re
+from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -20,6 +22,8 @@ from linesim.report import (
 from linesim.report.plain import station_name
 from linesim.statistics import rough
 from tests.line.calm_line import calm, one_web, stop
+
+_HELD = "work still on the line"
 
 
 @cache
@@ -97,6 +101,27 @@ def test_steps_follow_each_other_down_to_good_output(many):
     assert level == pytest.approx(last.top_h)
     assert all((step.half_width_h < math.inf) == many for step in (first, *losses, last))
     assert last.share == words.percent(result.measure("oee"))
+
+
+def test_a_loss_below_nothing_by_chance_is_said_to_be_about_0():
+    """What the line holds at the end, less what it held when the count began."""
+    result = shaky(runs=6)
+    held = [-0.004, 0.003, -0.002, 0.002, -0.003, 0.001]
+    runs = tuple(
+        replace(run, losses_h=run.losses_h | {"line": run.losses_h["line"] | {_HELD: hours}})
+        for run, hours in zip(result.runs, held, strict=True)
+    )
+    step = next(s for s in loss_staircase(replace(result, runs=runs)) if s.name == _HELD)
+    assert step.value == "about 0 ± 0.003 h"
+    assert re.fullmatch(r"about 0 ± 0\.\d+ %", step.share)
+    sure = tuple(
+        replace(
+            run, losses_h=run.losses_h | {"line": run.losses_h["line"] | {_HELD: hours - 0.2002}}
+        )
+        for run, hours in zip(result.runs, held, strict=True)
+    )
+    step = next(s for s in loss_staircase(replace(result, runs=sure)) if s.name == _HELD)
+    assert step.value == "−0.201 ± 0.003 h"
 
 
 def test_steps_of_the_line_before_are_compared_run_by_run():

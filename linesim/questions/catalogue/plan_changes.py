@@ -20,8 +20,8 @@ class PlanChangesOptions(StudyOptions):
         None,
         "Stop cause",
         "The stop cause of the part, such as slitter knives; where it stops several stations, glue"
-        " at wrapper 2. Unless given, the one that has change_min.",
-        empty="the one with change_min",
+        " at wrapper 2. Unless given, the one that has a time of a planned change (change_min).",
+        empty="the one with a time of a planned change",
         flag="CAUSE",
         metavar="[CAUSE]",
         argument=True,
@@ -38,7 +38,7 @@ class PlanChangesOptions(StudyOptions):
     change_min: float = option(
         0.0,
         "A planned change takes",
-        "Mean time of a planned change; 0: as change_min of the stop cause says.",
+        "Mean time of a planned change; 0: as the stop cause says.",
         unit="min",
         empty="as the scenario says",
         metavar="MINUTES",

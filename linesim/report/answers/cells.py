@@ -172,6 +172,8 @@ def written_bounded(cell: Bounded) -> str:
     '31.2 (30.5–33.0)'
     >>> written_bounded(Bounded(9.8765, 9.21, None))
     '9.9 (9.2–?)'
+    >>> written_bounded(Bounded(-23, -27, -19))
+    '−23 (−27 to −19)'
     """
     value, low, high = cell
     if value is None and low is None:
@@ -189,7 +191,8 @@ def written_bounded(cell: Bounded) -> str:
             return "?"
         return rounded(each, last)
 
-    return f"{text(value)} ({text(low)}–{text(high)})"
+    between = " to " if min(known) < 0 else "–"
+    return f"{text(value)} ({text(low)}{between}{text(high)})"
 
 
 def p_text(p: float) -> str:

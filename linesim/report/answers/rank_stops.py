@@ -45,15 +45,15 @@ def stops_words(scenario: Scenario, found: RankedStops) -> list[str]:
     if dear:
         first = dear[0]
         words = [
-            f"The costliest cause: {first.cause}. Without it {name} would make"
+            f"The costliest cause is {first.cause}: without it “{name}” would make"
             f" {first.reams_gained.interval.text()} good reams a week more; it takes"
             f" {first.minutes.text()} minutes a week in"
             f" {first.count.text()} stops."
         ]
     else:
         costs = more_runs(found.causes[0].reams_gained)
-        words = [f"{name}: no cause is shown to cost anything; {costs}."]
-    words.append(f"As it is {name} makes {made} good reams a week.")
+        words = [f"“{name}”: no cause is shown to cost anything; {costs}."]
+    words.append(f"As it is “{name}” makes {made} good reams a week.")
     words += _surprise(found)
     unshown = [c for c in found.causes if not c.reams_gained.shown]
     if unshown:

@@ -116,6 +116,18 @@ def test_a_click_on_a_stop_looks_closely_at_what_it_did(
     assert (window.start_ns, window.end_ns) == (record.start_ns, record.end_ns)
 
 
+def test_the_buttons_of_the_strip_grow_with_the_letters(view: StripView) -> None:
+    for times in (1.0, 1.5):
+        for button in view.stretches.values():
+            font = button.font()
+            font.setPointSizeF(font.pointSizeF() * times)
+            button.setFont(font)
+        QApplication.processEvents()
+        for words, button in view.stretches.items():
+            room = button.width() - button.fontMetrics().horizontalAdvance(words)
+            assert room >= 16, words
+
+
 def test_a_click_on_a_wait_selects_the_stop_it_is_for(
     qtbot: QtBot, view: StripView, shown: ShownShift, record: Record
 ) -> None:
