@@ -43,11 +43,13 @@ CAUTION_IN_SHORT = (
 )
 LIMITS = (
     "All webs move as one, with one speed from stands to pockets; slack and tension exist only as"
-    " stop causes. Reels differ in diameter and joints, not in quality.",
-    "Web breaks have no memory: a bad reel does not break twice as often. Rejects are whole cuts.",
+    " stop causes. Reels differ in diameter and joints, and are good or bad.",
+    "Web breaks have no memory: a web breaks as often as the reel on its stand does. Rejects are"
+    " whole cuts.",
     "A set of reams travels the whole bridge; reams are not followed place by place.",
     "People who may do a job do it equally well; walking takes time only where a walking speed is"
-    " given. A job that waits for more people is not overtaken.",
+    " given. A job that waits for more people is not overtaken, unless the shift has too few for"
+    " it.",
     "Stops are independent of each other: a tired crew, a damp week or a bad batch of paper that"
     " raises everything at once is not in it.",
     "Orders run in the sequence given. Money is only as good as the prices in the scenario; tax and"

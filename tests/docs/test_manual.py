@@ -12,6 +12,7 @@ import linesim
 from linesim.commands import main
 from linesim.manual import anchor_of, chapters, manual_html
 from linesim.questions import STUDIES
+from linesim.report import LIMITS
 from linesim.scenario import ForcedStop, LineState, check_text, field_groups, shipped_scenarios
 from linesim.scenario.field_descriptions import descriptions
 from tests.docs import make_pictures
@@ -94,7 +95,25 @@ def test_cautions_and_limits_are_all_there():
     cautions = TEXTS["22-cautions.md"]
     for word in ("webs", "In-running nips", "Knives", "Lifting", "Lockout", "licensed practice"):
         assert word in cautions
-    assert len(headings(TEXTS["21-limits.md"])) >= 1
+
+
+def test_limits_told_in_short_are_those_of_the_chapter():
+    chapter_words, short = (
+        " ".join(text.split()).replace("**", "").lower()
+        for text in (TEXTS["21-limits.md"], " ".join(LIMITS))
+    )
+    for words in (
+        "webs move as one",
+        "reels differ in diameter and joints, and are good or bad",
+        "a web breaks as often as the reel on its stand does",
+        "whole cuts",
+        "unless the shift has too few for it",
+        "stops are independent of each other",
+        "orders run in the sequence given",
+        "tax and inflation are left out",
+    ):
+        assert words in chapter_words
+        assert words in short
 
 
 def test_what_the_stops_to_try_do_is_what_they_do():

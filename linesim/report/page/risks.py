@@ -38,8 +38,12 @@ _NOT_OF_LEVERS: dict[str, tuple[LeverName, ...]] = {
         "faster_palletiser",
         "web_speed",
     ),
-    "Reels differ in diameter and joints, not in quality; handling and storing other reels is not"
-    " in the figures.": ("larger_reels", "change_together", "flying_splice"),
+    "Larger reels, and those changed in other ways, are taken to be as good as the present ones;"
+    " handling and storing them is not in the figures.": (
+        "larger_reels",
+        "change_together",
+        "flying_splice",
+    ),
     "One more person is taken to be there every shift and as able as the others: sickness, leave"
     " and training are not in the figures.": ("more_people",),
     "That a job takes less time, or a cause comes more rarely, is assumed: how that is done, and"

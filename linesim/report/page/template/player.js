@@ -115,7 +115,6 @@ class Player {
   stations() {
     const host = byId("stations");
     this.chips = this.run.lanes
-      .filter((lane) => lane.name !== "sheeter" || !lane.part)
       .filter((lane) => this.line.machines[lane.name])
       .map((lane) => {
         const item = add(host, "li");
@@ -390,4 +389,3 @@ class Player {
 }
 
 new Player(unpacked(JSON.parse(byId("run").textContent)));
-document.documentElement.classList.add("plays");
