@@ -26,9 +26,9 @@ from linesim.money.yearly import (
     Year,
     YearlySum,
     break_even_demand,
-    payback_years,
     present_value,
     sold,
+    yearly_return,
     yearly_sum,
 )
 
@@ -46,11 +46,11 @@ __all__ = [
     "break_even",
     "break_even_demand",
     "net_present_value",
-    "payback_years",
     "present_value",
     "simple_payback_years",
     "sold",
     "tornado",
     "yearly_cost",
+    "yearly_return",
     "yearly_sum",
 ]

@@ -16,7 +16,7 @@ from typing import Any
 
 import numpy as np
 
-from linesim.money.payback import net_present_value, none_if_infinite, simple_payback_years
+from linesim.money.payback import net_present_value, none_if_infinite
 
 
 @dataclass(frozen=True)
@@ -130,9 +130,12 @@ def present_value(before: Year, after: Year, prices: Prices, purchase: Purchase)
     return net_present_value(purchase.capital, yearly, prices.rate, purchase.years)
 
 
-def payback_years(before: Year, after: Year, prices: Prices, purchase: Purchase) -> float | None:
-    """Years until the capital has come back, interest not counted; None where it never does."""
-    return simple_payback_years(purchase.capital, yearly_sum(before, after, prices, purchase).total)
+def yearly_return(before: Year, after: Year, prices: Prices, purchase: Purchase) -> float:
+    """The yearly sum by the capital, 1 over the payback; infinite where nothing is bought."""
+    capital: Any = np.asarray(purchase.capital)
+    total = yearly_sum(before, after, prices, purchase).total
+    found: float = _single(np.where(capital > 0, total / np.where(capital > 0, capital, 1), np.inf))
+    return found
 
 
 def break_even_demand(

@@ -19,15 +19,15 @@ from linesim.money import (
     Swing,
     Year,
     break_even_demand,
-    payback_years,
     present_value,
     tornado,
+    yearly_return,
     yearly_sum,
 )
 from linesim.scenario import Scenario
 from linesim.scenario.buffers import buffers_of
 from linesim.scenario.wages import yearly_wages
-from linesim.statistics import Interval
+from linesim.statistics import Bounds, Interval
 from linesim.studies.differences import all_and_each_left_out, from_left_out
 from linesim.studies.outcome import Outcome
 from linesim.studies.plants import Plants
@@ -53,8 +53,8 @@ class Worth:
     """For parts of stop causes."""
     yearly: Interval
     present_value: Interval
-    payback_years: Interval | None
-    """None where it is never paid back, or some of the runs alone say so."""
+    payback_years: Bounds | None
+    """None where the runs do not show that it is ever paid back."""
     break_even_demand: Interval | None
     """Reams a year; None where no demand makes it break even, or some of the runs say so."""
     case: Case | None = None
@@ -301,11 +301,29 @@ def worth_by(
         parts=term("parts"),
         yearly=term("total"),
         present_value=value,
-        payback_years=maybe(payback_years),
+        payback_years=_paid_back_in(spent(scenario).capital, term("total"), maybe(yearly_return)),
         break_even_demand=maybe(break_even_demand),
         case=case_at(scenario),
         inputs=tuple(inputs_of(scenario, case_at, doubts, more)),
     )
+
+
+def _paid_back_in(capital: float, yearly: Interval, by_capital: Interval | None) -> Bounds | None:
+    """Years, from the ends of what a year brings ``by_capital``.
+
+    A mean and a spread of years would not do: what may bring next to nothing may be paid back very
+    late, and is never paid back before it is bought.
+    """
+    if yearly.low <= 0:
+        return None
+    if not capital:
+        return Bounds(0.0, 0.0, 0.0, yearly.level, yearly.n)
+    if by_capital is None or by_capital.low <= 0:
+        return None
+    mean, soonest, latest = (
+        1 / each for each in (by_capital.mean, by_capital.high, by_capital.low)
+    )
+    return Bounds(mean, soonest, latest, yearly.level, yearly.n)
 
 
 def _more(known: Known, weeks: float) -> dict[InputName, Interval]:

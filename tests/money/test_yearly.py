@@ -123,7 +123,7 @@ def test_arrays_give_what_their_figures_give_one_by_one(demand: float | None) ->
     given = Year(made, made / 20), Year(then, then / 25), prices, plan
     sums = money.yearly_sum(*given)
     values = money.present_value(*given)
-    back: Any = money.payback_years(*given)
+    back: Any = money.yearly_return(*given)
     even: Any = money.break_even_demand(*given)
     for n in range(4):
         alone = Prices(0.5, demand, 600.0, float(rate[n]))
@@ -131,6 +131,6 @@ def test_arrays_give_what_their_figures_give_one_by_one(demand: float | None) ->
         one = Year(made[n].item(), made[n].item() / 20), Year(then[n].item(), then[n].item() / 25)
         assert np.broadcast_to(sums.total, 4)[n] == money.yearly_sum(*one, alone, spent).total
         assert np.broadcast_to(values, 4)[n] == money.present_value(*one, alone, spent)
-        for many, single in ((back, money.payback_years), (even, money.break_even_demand)):
+        for many, single in ((back, money.yearly_return), (even, money.break_even_demand)):
             assert many[n] == (math.inf if (found := single(*one, alone, spent)) is None else found)
     assert (back == math.inf).any()

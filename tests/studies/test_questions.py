@@ -91,8 +91,10 @@ def test_a_second_wrapper_doubles_a_line_that_its_wrapper_holds() -> None:
     assert yearly == pytest.approx(more.gain.interval.mean * 6000 / 168 * 0.5, rel=1e-9)
     back, worth = more.worth.payback_years, more.worth.present_value
     assert back is not None
-    assert back.mean == pytest.approx(100_000 / yearly)
-    assert back.half_width > 0
+    assert back.value == pytest.approx(100_000 / yearly)
+    # End for end what a year brings: no spread of years, which reaches below the least of them.
+    assert back.low == pytest.approx(100_000 / more.worth.yearly.high)
+    assert back.high == pytest.approx(100_000 / more.worth.yearly.low)
     # Present value is linear in the yearly gain, so its interval is the gain's, times a factor.
     factor = (worth.mean + 100_000) / yearly
     assert worth.half_width == pytest.approx(factor * more.worth.yearly.half_width)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from linesim.report.answers.cells import cell_of, cell_text
 from linesim.scenario import CURRENCY
 from linesim.scenario.levers_table import LeverName
 from linesim.statistics import rough
@@ -42,5 +43,5 @@ def worth_clause(worth: Worth, of: str = "it") -> str:
     elif back is None:
         when = "; when it is paid back is not known yet"
     else:
-        when = f", paid back in {back.text()} years"
+        when = f", paid back in {cell_text(cell_of(back))} years"
     return f"{of} brings {yearly.text()} {CURRENCY} a year{spent}{when}"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from linesim.report.answers.advice import Advice, worth_clause
 from linesim.report.answers.answer import AnswerContent, pairing_note, plus, verdict
-from linesim.report.answers.cells import Cell, Column, Found, figure_of
+from linesim.report.answers.cells import Cell, Column, Found, cell_of, cell_text, figure_of
 from linesim.report.answers.charts import NOW, Chart, bars, curve, stretches
 from linesim.report.answers.choice_words import PLANTS_NOTE
 from linesim.report.answers.money_tables import (
@@ -172,7 +172,7 @@ def _step_words(number: int, each: Bought) -> str:
     """What one step adds, and when it is paid back, those before taken as done."""
     said = f"Step {number}: {verdict(each.step, 'reams a week', of='')}"
     worth = each.step_worth
-    if worth is None or worth.yearly.contains(0) or worth.payback_years is None:
+    if worth is None or worth.payback_years is None:
         return f"{said}."
     if not each.step.shown or each.step.interval.mean < 0:
         # What pays in another way than by reams.
@@ -181,7 +181,7 @@ def _step_words(number: int, each: Bought) -> str:
             f" ({plus(each.step)} reams a week)"
         )
     if worth.purchase.capital:
-        return f"{said}, paid back in {worth.payback_years.text()} years."
+        return f"{said}, paid back in {cell_text(cell_of(worth.payback_years))} years."
     a_year = worth.purchase.wages + worth.purchase.running_cost
     to_pay = f" and {rough(a_year)} {CURRENCY} a year to pay" if a_year else ""
     return f"{said}, with nothing to buy{to_pay}."
@@ -282,7 +282,7 @@ def _capital(worth: Worth | None) -> Cell:
 
 
 def _payback(worth: Worth | None) -> Cell | Found:
-    if worth is None or worth.yearly.contains(0):
+    if worth is None or worth.payback_years is None:
         return None
     return worth.payback_years if worth.purchase.capital else "at once"
 
