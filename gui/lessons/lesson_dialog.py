@@ -96,7 +96,9 @@ class LessonDialog(QDialog):
         KEPT.window(self)
 
     def _ask_file(self) -> None:
-        path = dialogs.ask_file(self, "Save the lesson", "my-lesson.toml", "Lessons (*.toml)")
+        title = self.title.text().strip().lower() or "my lesson"
+        name = dialogs.file_name(title, suffix="toml")
+        path = dialogs.ask_file(self, "Save the lesson", name, "Lessons (*.toml)")
         if path is None:
             return
         beside = linesim.lessons.line_file(path)

@@ -29,6 +29,7 @@ from gui.lessons.texts import question_html, truth_html
 from gui.look import (
     KEPT,
     NEAR,
+    ElidedLabel,
     FaultLabel,
     FlowRow,
     PageTitle,
@@ -142,9 +143,7 @@ class LessonsPage(QWidget):
         self._progress.setRange(0, _PARTS)
         self._progress.setTextVisible(False)
         self._progress.setFixedWidth(120)
-        self._status = PlainLabel("", lesson)
-        # Its words must not make the page wider.
-        self._status.setMinimumWidth(1)
+        self._status = ElidedLabel("", lesson)
         row = QHBoxLayout()
         for part in (label, self._answer, self._go_on, self._again):
             row.addWidget(part)

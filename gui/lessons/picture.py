@@ -5,7 +5,7 @@ It has a run of its own to show: what is open in the window stays as it is.
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QTabWidget, QWidget
+from PySide6.QtWidgets import QFrame, QScrollArea, QTabWidget, QWidget
 
 import linesim
 from gui.charts import ChartView
@@ -27,10 +27,18 @@ class LessonPicture(QTabWidget):
         self.plan.player.playing_changed.connect(self.strip.follow)
         self.each_run = ChartView()
         self.addTab(self.plan, "The l&ine")
-        self.addTab(self.strip, "The s&trip")
-        self.addTab(self.each_run, "In each r&un")
+        self._add(self.strip, "The s&trip")
+        self._add(self.each_run, "In each r&un")
         self.setAccessibleName("the line of the lesson")
         self._of: tuple[object, ...] = ()
+
+    def _add(self, view: QWidget, words: str) -> None:
+        """In a tab with a bar where it is low: on a small screen the words need the room."""
+        area = QScrollArea(self)
+        area.setWidgetResizable(True)
+        area.setFrameShape(QFrame.Shape.NoFrame)
+        area.setWidget(view)
+        self.addTab(area, words)
 
     def show_attempt(self, attempt: Attempt) -> None:
         """Show what may be seen of it by now; nothing moves where that is what is on screen."""

@@ -10,6 +10,7 @@ from gui.look.fold_button import fold_button
 from gui.look.icons import draw_icon, program_icon, set_icon
 from gui.look.kept_sizes import FRAME, KEPT, KeptColumns
 from gui.look.label import (
+    ElidedLabel,
     FaultLabel,
     FigureLabel,
     PageTitle,
@@ -39,6 +40,7 @@ __all__ = [
     "NEAR",
     "TEXT_SIZES",
     "Card",
+    "ElidedLabel",
     "FaultLabel",
     "FigureLabel",
     "FindRow",

@@ -6,6 +6,8 @@ WCAG 2.1 (1.4.11) asks for a contrast of 3 for what shows where a control is.
 
 from __future__ import annotations
 
+import re
+
 from PySide6.QtCore import QPointF, QRect, QRectF, QSize, Qt
 from PySide6.QtGui import QColor, QGuiApplication, QIcon, QPainter, QPalette, QPen, QPixmap
 from PySide6.QtWidgets import (
@@ -37,6 +39,9 @@ _DOCK_ICONS = {
     QStyle.StandardPixmap.SP_TitleBarCloseButton: _CROSS,
     QStyle.StandardPixmap.SP_DockWidgetCloseButton: _CROSS,
     QStyle.StandardPixmap.SP_TitleBarNormalButton: _TWO_WINDOWS,
+}
+_OF_DIALOGS = {
+    icon for icon in QStyle.StandardPixmap if re.fullmatch(r"SP_Dialog\w+Button", icon.name)
 }
 _SIGNS = {
     QStyle.StandardPixmap.SP_MessageBoxQuestion: ("?", False),
@@ -116,7 +121,12 @@ class FlatStyle(QProxyStyle):
         option: QStyleOption | None = None,
         widget: QWidget | None = None,
     ) -> QIcon:
-        """Fusion's own for the title of a dock are dark in the dark, too."""
+        """Fusion's own for the title of a dock are dark in the dark, too.
+
+        On buttons of dialogs the desktop's are in colours that mean something else here.
+        """
+        if which in _OF_DIALOGS:
+            return QIcon()
         if which in _SIGNS:
             return _sign(which)
         lines = _DOCK_ICONS.get(which)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, Qt
-from PySide6.QtGui import QPalette
+from PySide6.QtGui import QPainter, QPaintEvent, QPalette
 from PySide6.QtWidgets import QLabel, QWidget
 
 from gui.look.current_palette import palette_of
@@ -58,6 +58,30 @@ class QuietLabel(PlainLabel):
         super().__init__(text, parent)
         self.setForegroundRole(QPalette.ColorRole.PlaceholderText)
         self.setWordWrap(True)
+
+
+class ElidedLabel(PlainLabel):
+    """Words that make no page wider: what has no room ends in dots, and the tip has all of it."""
+
+    def __init__(self, text: str = "", parent: QWidget | None = None) -> None:
+        super().__init__(text, parent)
+        self.setMinimumWidth(1)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        area = self.contentsRect()
+        words = self.fontMetrics().elidedText(
+            self.text(), Qt.TextElideMode.ElideRight, area.width()
+        )
+        painter = QPainter(self)
+        self.style().drawItemText(
+            painter,
+            area,
+            int(Qt.AlignmentFlag.AlignVCenter),
+            self.palette(),
+            self.isEnabled(),
+            words,
+            self.foregroundRole(),
+        )
 
 
 class FaultLabel(PlainLabel):

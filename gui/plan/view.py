@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from gui.look import CLOSE, NEAR, PlainLabel, palette_of, plain_tip, spaced
+from gui.look import CLOSE, NEAR, ElidedLabel, PlainLabel, palette_of, plain_tip, spaced
 from gui.plan.drawing import draw_plan
 from gui.plan.player import SPEEDS, Player
 from gui.shift import connect_weakly
@@ -160,9 +160,7 @@ class PlanView(QWidget):
         bar.setContentsMargins(NEAR, CLOSE, NEAR, 0)
         for widget in (self.play_button, self.back_button, self.on_button, label, self.speed_box):
             bar.addWidget(widget)
-        self.note = PlainLabel("", self)
-        # Its words must not make the page wider.
-        self.note.setMinimumWidth(1)
+        self.note = ElidedLabel("", self)
         self.note.setForegroundRole(QPalette.ColorRole.PlaceholderText)
         bar.addSpacing(NEAR)
         bar.addWidget(self.note, 1)

@@ -30,9 +30,12 @@ def disturbance_words(record: Record, found: Disturbance) -> tuple[str, ...]:
             f" or the run was over: the {found.cause} is not to be seen."
         )
         return (stop, _lost(found), *_after(record, found), _NOTE)
+    late = ""
+    if found.began_ns > found.asked_ns:
+        late = f": at {clock_words(found.asked_ns)}, when the stop was due, it stood already"
     stop = (
         f"{_begun(found.station)} stood for {duration_words(_stood(found))}"
-        f" from {clock_words(found.began_ns)} ({found.cause})."
+        f" from {clock_words(found.began_ns)} ({found.cause}){late}."
     )
     told = [stop, _lost(found), *_reached(record, found), *_bridge(found, found.began_ns)]
     return (*told, *_after(record, found), _NOTE)

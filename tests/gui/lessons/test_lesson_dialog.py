@@ -26,7 +26,13 @@ def test_a_stop_becomes_a_lesson_and_the_open_scenario_stays(
     qtbot.waitUntil(lambda: bool(window.shown.forced) and not window.shown.busy, timeout=RUN_MS)
     text, record = window.document.text, window.shown.record
     path = tmp_path / "mine-lesson.toml"
-    monkeypatch.setattr(dialogs, "ask_file", lambda *_, **__: path)
+    proposed: list[str] = []
+
+    def ask(_parent: object, _title: str, name: str, _kinds: str) -> Path:
+        proposed.append(name)
+        return path
+
+    monkeypatch.setattr(dialogs, "ask_file", ask)
     told: list[str] = []
 
     def fill(dialog: LessonDialog) -> None:
@@ -43,6 +49,7 @@ def test_a_stop_becomes_a_lesson_and_the_open_scenario_stays(
     # What is missing was told by the names that fields have here, before anything was written.
     assert all(f"{name}: " in told[0] for name in ("Title", "Story", "Said afterwards"))
     assert "quotes" not in told[0]
+    assert proposed == ["my-lesson.toml", "it-stands.toml"]
     page = window.pages.current
     assert isinstance(page, LessonsPage)
     assert page.chooser.currentText().endswith("It stands")

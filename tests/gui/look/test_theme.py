@@ -206,6 +206,13 @@ def test_the_buttons_of_a_dock_are_seen(qapp: QApplication, look: Palette) -> No
         assert all(contrast(each, window) >= 2.8 for each in solid)
 
 
+def test_buttons_of_dialogs_have_no_icons_of_the_desktop(qapp: QApplication) -> None:
+    style, icons = FlatStyle(), QStyle.StandardPixmap
+    for which in (icons.SP_DialogOkButton, icons.SP_DialogCancelButton, icons.SP_DialogSaveButton):
+        assert style.standardIcon(which).isNull()
+    assert not style.standardIcon(icons.SP_FileDialogToParent).isNull()
+
+
 def test_links_of_markup_follow_the_colours(qapp: QApplication, qtbot: QtBot) -> None:
     def made() -> PlainLabel:
         label = PlainLabel()
