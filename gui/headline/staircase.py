@@ -59,7 +59,13 @@ def draw_staircase(
         if change is not None:
             dashed = plot.pen(plot.look.ghost, 1.2, DASHES)
             shapes.append(
-                Box(_area(plot, y, change, rows), None, dashed, (1e6, _BAR_PX), beyond_px=(0, 3))
+                Box(
+                    _area(plot, y, change, rows),
+                    None,
+                    dashed,
+                    (1e6, _BAR_PX),
+                    beyond_px=(0, _BEYOND_PX),
+                )
             )
         end = plot.place(max(step.top_h, step.bottom_h), 0).x()
         spots.append(Spot(QPointF(end, y), _words(step, change), row_box(n, rows)))

@@ -7,7 +7,6 @@ light has become dark.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from functools import cache
 from pathlib import Path
 from weakref import WeakKeyDictionary
@@ -23,11 +22,6 @@ _SHARPNESS = 2
 _PROGRAM_PX = (32, 64, 128)
 _Target = QAction | QAbstractButton
 _dressed: WeakKeyDictionary[_Target, str] = WeakKeyDictionary()
-
-
-def icon_names() -> Iterator[str]:
-    """All there are but the program's own."""
-    return (path.stem for path in sorted(_FOLDER.glob("*.svg")) if path.stem != "linesim")
 
 
 def set_icon(target: _Target, name: str) -> None:

@@ -17,7 +17,6 @@ from tests.gui.plan.lines import DEMOS, HUGE, SPARES, run
 
 pytestmark = pytest.mark.usefixtures("qapp")
 SIZES = ((785.0, 260.0), (1240.0, 360.0), (1240.0, 640.0), (1880.0, 900.0))
-HEAD_PX = 24
 
 
 def draw(record, moment, size, palette=LIGHT, other=None):

@@ -9,20 +9,25 @@ from PySide6.QtCore import QByteArray
 from PySide6.QtWidgets import QSplitter
 from pytestqt.qtbot import QtBot
 
+import gui
 import linesim
-from gui.look.icons import icon_names
 from gui.pages.progress_row import ProgressRow
 from gui.window.main_window import MainWindow
 from gui.window.page_list import GROUPS, PAGES
 from gui.window.page_switcher import PageSwitcher
 from gui.window.window_settings import WindowSettings
 
+GUI = Path(gui.__file__).parent
+
 
 def test_every_page_stands_in_one_group_and_has_an_icon() -> None:
     listed = [name for names in GROUPS.values() for name in names]
     assert listed == list(PAGES)
     assert listed[0] == "shift"
-    assert set(listed) <= set(icon_names())
+    icons = {file.stem for file in (GUI / "look/icons").glob("*.svg")}
+    assert set(listed) <= icons
+    sources = "".join(file.read_text("utf-8") for file in GUI.rglob("*.py"))
+    assert all(f'"{name}"' in sources for name in icons - set(listed))
     tables = {group.name for group in linesim.scenario.field_groups()}
     assert {page.part for page in PAGES.values()} <= {*tables, ""}
 
