@@ -13,6 +13,7 @@ from concurrent.futures import CancelledError, Executor, Future
 from typing import Any, ParamSpec, TypeVar
 
 from linesim.interrupts import interrupt_held
+from linesim.platforms import BUNDLED
 from linesim.studies.run_spec import program_digest
 
 P = ParamSpec("P")
@@ -173,9 +174,7 @@ def on_cluster(where: str, workers: int) -> Iterator[OnCluster]:
     try:
         from distributed import Client as _Client
     except ImportError:
-        raise ClusterError(
-            "--cluster needs the package distributed: pip install 'linesim[cluster]'"
-        ) from None
+        raise ClusterError(_needs_package("distributed")) from None
     # What it has to say comes as errors, which are put in words here.
     logging.getLogger("distributed").setLevel(logging.CRITICAL)
     make: Any = _Client
@@ -202,6 +201,12 @@ def on_cluster(where: str, workers: int) -> Iterator[OnCluster]:
         found = OnCluster(client, where)
         found.refuse_other_versions()
         yield found
+
+
+def _needs_package(name: str) -> str:
+    if BUNDLED:
+        return "a cluster needs the program installed from its wheel: this one has no Dask"
+    return f"a cluster needs the package {name}: pip install 'linesim[cluster]'"
 
 
 def _wait_for(file: str) -> None:
@@ -246,9 +251,7 @@ def _workers_here(count: int) -> Iterator[Any]:
                     security=True,
                 )
         except ImportError as error:
-            raise ClusterError(
-                f"--cluster {LOCAL} needs a package: pip install 'linesim[cluster]' ({error})"
-            ) from None
+            raise ClusterError(_needs_package(error.name or "")) from None
         except (OSError, RuntimeError, TimeoutError) as error:
             raise ClusterError(f"no workers can be started on this machine: {error}") from None
         try:

@@ -154,3 +154,16 @@ def test_a_scheduler_file_that_is_not_there_is_said(
         on_cluster(file, 1),
     ):
         pass
+
+
+@pytest.mark.parametrize(
+    ("bundled", "words"),
+    [(False, r"needs the package distributed: pip install"), (True, "installed from its wheel")],
+)
+def test_a_missing_package_is_said_as_one_can_get_it(
+    bundled: bool, words: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setitem(sys.modules, "distributed", None)
+    monkeypatch.setattr("linesim.studies.cluster.BUNDLED", bundled)
+    with pytest.raises(ClusterError, match=words), on_cluster("local", 1):
+        pass
