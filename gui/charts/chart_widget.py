@@ -15,6 +15,7 @@ from PySide6.QtGui import (
     QImage,
     QKeyEvent,
     QPainter,
+    QPaintEvent,
     QPalette,
 )
 from PySide6.QtWidgets import QHBoxLayout, QMenu, QPushButton, QSizePolicy, QVBoxLayout, QWidget
@@ -22,7 +23,7 @@ from PySide6.QtWidgets import QHBoxLayout, QMenu, QPushButton, QSizePolicy, QVBo
 import linesim
 from gui import dialogs
 from gui.charts.clipboard import put_picture
-from gui.look import LIGHT, FaultLabel, PlainLabel, palette_of, wrapped_label
+from gui.look import LIGHT, FaultLabel, PlainLabel, draw_focus, palette_of, wrapped_label
 
 if TYPE_CHECKING:
     from gui.charts.plot import Draw, Plot
@@ -173,6 +174,10 @@ class ChartWidget(QWidget):
         more = len(said) - _MOST_SAID
         rest = [f"and {more} more"] if more > 0 else []
         return "; ".join([*said[:_MOST_SAID], *rest])
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """The ring of the focus; the plot draws itself."""
+        draw_focus(self)
 
     def changeEvent(self, event: QEvent) -> None:
         """Light and dark, and the size of type."""

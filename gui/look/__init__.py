@@ -6,6 +6,7 @@ from gui.look.current_palette import palette_of
 from gui.look.figures import one_decimal
 from gui.look.find_row import FindRow
 from gui.look.flow import FlowRow
+from gui.look.focus_ring import RING, draw_focus
 from gui.look.fold_button import fold_button
 from gui.look.icons import draw_icon, program_icon, set_icon
 from gui.look.kept_sizes import FRAME, KEPT, KeptColumns
@@ -38,6 +39,7 @@ __all__ = [
     "KEPT",
     "LIGHT",
     "NEAR",
+    "RING",
     "TEXT_SIZES",
     "Card",
     "ElidedLabel",
@@ -56,6 +58,7 @@ __all__ = [
     "WallFigure",
     "WallText",
     "colours_in_use",
+    "draw_focus",
     "draw_icon",
     "ensure_usable_font",
     "fold_button",

@@ -7,7 +7,8 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPalette
 from PySide6.QtWidgets import QPushButton, QStyle, QStyleOptionButton, QWidget
 
 from gui.look.current_palette import palette_of
-from gui.look.flat_style import ROUND, draw_inner_ring
+from gui.look.flat_style import draw_inner_ring
+from gui.look.focus_ring import ROUND
 from gui.look.palette import mixed
 from gui.look.spacing import FAR
 

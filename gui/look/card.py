@@ -7,7 +7,7 @@ from PySide6.QtGui import QColor, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QFrame
 
 from gui.look.current_palette import palette_of
-from gui.look.flat_style import ROUND
+from gui.look.focus_ring import ROUND
 
 
 class Card(QFrame):

@@ -22,13 +22,14 @@ from PySide6.QtWidgets import (
 )
 
 from gui.look.current_palette import look_of
+from gui.look.focus_ring import RING, ROUND, draw_ring
 
-ROUND = 4.0
-"""Radius of the corners of controls and cards, px."""
-RING = 2.0
-"""Width of the ring around what has the focus, px."""
 ICON_COLOUR = "#7d848a"
 """Seen on light and dark alike: an icon is made once, and the colours may change."""
+_THIN = 1.4
+"""Of the ring around a part of what has the focus: a tab, a cell, the words beside a box, px."""
+_IN_TAB = 3
+"""How far its ring lies in a tab, px."""
 _ICON_PX, _SIGN_PX, _SHARPNESS = 10, 32, 3
 _CROSS = [(2, 2, 8, 8), (2, 8, 8, 2)]
 _TWO_WINDOWS = [
@@ -70,16 +71,24 @@ class FlatStyle(QProxyStyle):
         painter: QPainter,
         widget: QWidget | None = None,
     ) -> None:
-        """Buttons are ours; fields are Fusion's, and the line lies over its own."""
+        """Buttons and the focus are ours; fields are Fusion's, and the line lies over its own."""
         if element == QStyle.PrimitiveElement.PE_PanelButtonCommand:
             fill = _fill_of_default(option)
             draw_area(painter, option, fill)
             if fill is not None and option.state & _Flag.State_HasFocus:
                 draw_inner_ring(painter, option.rect, option.palette.color(_Role.HighlightedText))
             return
+        if element == QStyle.PrimitiveElement.PE_FrameFocusRect:
+            if option.state & _Flag.State_KeyboardFocusChange:
+                chosen = option.state & _Flag.State_Selected
+                role = _Role.HighlightedText if chosen else _Role.Highlight
+                draw_ring(painter, QRectF(option.rect), option.palette.color(role), _THIN)
+            return
         super().drawPrimitive(element, option, painter, widget)
         if element in _FIELDS:
             _frame(option, painter)
+        elif element == QStyle.PrimitiveElement.PE_Frame and option.state & _Flag.State_HasFocus:
+            draw_ring(painter, QRectF(option.rect), option.palette.color(_Role.Highlight))
 
     def drawControl(
         self,
@@ -88,12 +97,16 @@ class FlatStyle(QProxyStyle):
         painter: QPainter,
         widget: QWidget | None = None,
     ) -> None:
-        """Words on the filled button of a dialog are as on any fill."""
+        """Words on the filled button of a dialog are as on any fill; the ring in a tab is seen."""
         if element == QStyle.ControlElement.CE_PushButtonLabel and _fill_of_default(option):
             palette = QPalette(option.palette)
             palette.setColor(_Role.ButtonText, palette.color(_Role.HighlightedText))
             option.palette = palette
         super().drawControl(element, option, painter, widget)
+        by_keys = _Flag.State_HasFocus | _Flag.State_KeyboardFocusChange
+        if element == QStyle.ControlElement.CE_TabBarTabLabel and option.state & by_keys == by_keys:
+            area = QRectF(option.rect).adjusted(_IN_TAB, _IN_TAB, -_IN_TAB, -_IN_TAB)
+            draw_ring(painter, area, option.palette.color(_Role.Highlight), _THIN)
 
     def drawComplexControl(
         self,
@@ -147,12 +160,7 @@ def draw_area(painter: QPainter, option: QStyleOption, fill: QColor | None = Non
 
 def draw_inner_ring(painter: QPainter, area: QRect, colour: QColor) -> None:
     """The ring of the focus where a fill would hide the one around it."""
-    painter.save()
-    painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.setPen(QPen(colour, RING / 2))
-    painter.setBrush(Qt.BrushStyle.NoBrush)
-    painter.drawRoundedRect(QRectF(area).adjusted(3.5, 3.5, -3.5, -3.5), ROUND - 1, ROUND - 1)
-    painter.restore()
+    draw_ring(painter, QRectF(area).adjusted(3, 3, -3, -3), colour, RING / 2)
 
 
 def _fill_of_default(option: QStyleOption) -> QColor | None:

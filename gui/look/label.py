@@ -7,6 +7,7 @@ from PySide6.QtGui import QPainter, QPaintEvent, QPalette
 from PySide6.QtWidgets import QLabel, QWidget
 
 from gui.look.current_palette import palette_of
+from gui.look.focus_ring import draw_focus
 from gui.look.tool_tip import plain_tip
 
 
@@ -17,6 +18,11 @@ class PlainLabel(QLabel):
         super().__init__(parent)
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.setText(text)
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """Words that are read and followed by keys have the ring, too."""
+        super().paintEvent(event)
+        draw_focus(self)
 
     def changeEvent(self, event: QEvent) -> None:
         """Light and dark: Qt writes the colour of links into markup when it is set."""

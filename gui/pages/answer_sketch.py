@@ -7,7 +7,7 @@ from PySide6.QtGui import QColor, QPainter, QPainterPath, QPaintEvent, QPen
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from gui.look import APART, CLOSE, NEAR, palette_of
-from gui.look.flat_style import ROUND
+from gui.look.focus_ring import ROUND
 
 _PARTS = (
     ("1", "The answer in a sentence, with how sure it is"),

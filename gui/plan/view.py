@@ -15,7 +15,17 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from gui.look import CLOSE, NEAR, ElidedLabel, PlainLabel, palette_of, plain_tip, spaced
+from gui.look import (
+    CLOSE,
+    NEAR,
+    RING,
+    ElidedLabel,
+    PlainLabel,
+    draw_focus,
+    palette_of,
+    plain_tip,
+    spaced,
+)
 from gui.plan.drawing import draw_plan
 from gui.plan.player import SPEEDS, Player
 from gui.shift import connect_weakly
@@ -165,7 +175,7 @@ class PlanView(QWidget):
         bar.addSpacing(NEAR)
         bar.addWidget(self.note, 1)
         column = QVBoxLayout(self)
-        spaced(column, CLOSE)
+        spaced(column, CLOSE, round(RING))
         column.addLayout(bar)
         column.addWidget(self.picture, 1)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -204,6 +214,10 @@ class PlanView(QWidget):
 
     def _speed_chosen(self, index: int) -> None:
         self.player.speed = SPEEDS[index]
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        """The ring of the focus; the picture draws itself."""
+        draw_focus(self)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         """Play, pause and step by keys."""

@@ -21,7 +21,7 @@ from PySide6.QtGui import (
 )
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
-from gui.look import Palette, palette_of
+from gui.look import RING, Palette, palette_of
 from gui.strip.curves import RunCurves, Stretch
 from gui.strip.lanes import Filter, Lane
 from gui.strip.legend import Entry, entries, in_rows, legend_px
@@ -312,7 +312,7 @@ class StripSheet(QWidget):
         lanes = [row for row in self.rows if row.lane is not None]
         if self.hasFocus() and self._at_lane < len(lanes):
             row = lanes[self._at_lane]
-            painter.setPen(QPen(QColor(palette.curve), 1, Qt.PenStyle.DotLine))
+            painter.setPen(QPen(QColor(palette.curve), RING))
             painter.drawRect(QRect(1, row.top, TITLE_PX - 4, row.height - 1))
 
     # Changes from outside --------------------------------------------------------------------
