@@ -262,7 +262,7 @@ def help_menu(window: QMainWindow, pages: PageSwitcher, form: FormView, pool: Wo
         _add(menu, words, lambda chapter=chapter: opened().open_chapter(chapter))
     menu.addSeparator()
     _add(menu, "Known stop &causes", lambda: show_causes(bar.window()))
-    _add(menu, "Save the &schema for editors…", lambda: save_schema(bar.window()))
+    _add(menu, "Save the sche&ma for editors…", lambda: save_schema(bar.window()))
     menu.addSeparator()
     _add(menu, "This &installation and self-check", lambda: show_installation(window, pool.about()))
     _add(menu, "&About, cautions and limits", lambda: show_about(bar.window()))

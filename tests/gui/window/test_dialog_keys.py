@@ -18,7 +18,6 @@ from PySide6.QtWidgets import (
     QLabel,
     QMessageBox,
     QPushButton,
-    QTextBrowser,
     QWidget,
 )
 from pytestqt.qtbot import QtBot
@@ -36,7 +35,7 @@ from gui.window.listings import show_faults
 from gui.window.main_window import MainWindow
 from gui.window.report_dialog import ReportDialog
 from gui.window.tab_order import beside, tab_stops
-from tests.gui.window.test_tab_order import name_of, place_of
+from tests.gui.window.test_tab_order import name_of, place_of, walked
 
 CHOOSE = dialogs.choose
 """The fixture's window has an answer of its own."""
@@ -80,21 +79,6 @@ DIALOGS: dict[str, Callable[[MainWindow], object]] = {
     "": lambda window: HelpWindow(window).show(),
 }
 """What Return does in each, and how it comes up."""
-
-
-def walked(dialog: QDialog) -> list[QWidget]:
-    """What has the focus as Tab is pressed until it is back where it began."""
-    seen: list[QWidget] = []
-    while True:
-        now = dialog.focusWidget()
-        assert now is not None
-        if seen and now is seen[0]:
-            return seen
-        # Of a text with links Tab takes one after the other, and then goes on.
-        among_links = isinstance(now, QTextBrowser) and now is seen[-1] if seen else False
-        assert among_links or now not in seen, f"caught at {name_of(now)!r}"
-        seen += [] if among_links else [now]
-        QTest.keyClick(now, Qt.Key.Key_Tab)
 
 
 def look_at(dialog: QDialog, returns: str) -> None:

@@ -19,6 +19,7 @@ from PySide6.QtWidgets import (
     QMenu,
     QScrollArea,
     QTabBar,
+    QTextBrowser,
     QWidget,
 )
 from pytestqt.qtbot import QtBot
@@ -86,27 +87,31 @@ def name_of(widget: QWidget) -> str:
     return interface.text(QAccessible.Text.Name)
 
 
-def tabbed_through(qtbot: QtBot, window: MainWindow) -> list[QWidget]:
+def walked(window: QWidget) -> list[QWidget]:
     """What has the focus as Tab is pressed until it is back where it began."""
-    window.pages.list.setFocus()
     seen: list[QWidget] = []
     while True:
         now = window.focusWidget()
         assert now is not None
         if seen and now is seen[0]:
             return seen
-        assert now not in seen, f"Tab goes round without {seen[0]}: caught at {now}"
-        seen.append(now)
-        qtbot.keyClick(now, Qt.Key.Key_Tab)
+        # Of words with links Tab takes one after the other, and then goes on.
+        among_links = bool(seen) and now is seen[-1] and isinstance(now, QLabel | QTextBrowser)
+        assert among_links or now not in seen, f"caught at {name_of(now)!r}, not back at the start"
+        seen += [] if among_links else [now]
+        QTest.keyClick(now, Qt.Key.Key_Tab)
+
+
+def tabbed_through(window: MainWindow) -> list[QWidget]:
+    window.pages.list.setFocus()
+    return walked(window)
 
 
 @pytest.mark.parametrize("page", list(PAGES))
-def test_tab_stops_at_every_control_and_each_has_a_name(
-    qtbot: QtBot, window: MainWindow, page: str
-) -> None:
+def test_tab_stops_at_every_control_and_each_has_a_name(window: MainWindow, page: str) -> None:
     window.pages.go_to(page)
     QApplication.processEvents()
-    seen = tabbed_through(qtbot, window)
+    seen = tabbed_through(window)
     assert set(seen) == {each for part in tab_stops(window.tab_parts) for each in part}
     for widget in window.findChildren(QWidget):
         if not isinstance(widget, CONTROLS) or not widget.isVisible() or not widget.isEnabled():
@@ -153,7 +158,7 @@ def test_nothing_flashes_up_as_a_window_of_its_own(window: MainWindow) -> None:
 def test_the_page_comes_between_the_list_and_the_form(qtbot: QtBot, window: MainWindow) -> None:
     window.pages.go_to("size-bridge")
     QApplication.processEvents()
-    seen = tabbed_through(qtbot, window)
+    seen = tabbed_through(window)
     page = window.pages.stack.currentWidget()
     parts = ["page" if page.isAncestorOf(each) else "other" for each in seen]
     first, last = parts.index("page"), len(parts) - 1 - parts[::-1].index("page")
