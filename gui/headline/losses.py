@@ -54,7 +54,7 @@ class LossStaircase(ChartWidget):
         self.basis = "" if now is None else glance(now).basis
         if now is not None and before is not None:
             self.changes = loss_changes(now, before)
-            self._ghost = "without the stop" if self._shown.forced else "before the change"
+            self._ghost = self._shown.ghost_title
         self.least_lines = 8 + 1.4 * len(self.steps)
         self.source = "" if now is None else now.scenario.line.name
         self._show()

@@ -98,7 +98,7 @@ class PlanPicture(QWidget):
     @property
     def beside(self) -> str:
         """Which run it is compared with."""
-        return "without the stop" if self._shown.forced else "before the change"
+        return self._shown.ghost_title
 
     def prepare(self, record: Record, _ghost: Record | None) -> None:
         """Index a run that is about to be shown; in any thread."""

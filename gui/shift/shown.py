@@ -84,6 +84,11 @@ class ShownShift:
         return self._ghost
 
     @property
+    def ghost_title(self) -> str:
+        """Which run that is."""
+        return "without the stop" if self._forced else "before the change"
+
+    @property
     def forced(self) -> tuple[ForcedStop, ...]:
         """Stops the user put into the run."""
         return self._forced

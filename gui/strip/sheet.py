@@ -93,7 +93,7 @@ class StripSheet(QWidget):
         self._ghost = None
         if ghost is not None and ghost.history is not None:
             self._ghost = self._runs.of(ghost).curves
-            self._ghost.title = "without the stop" if self._shown.forced else "before the change"
+            self._ghost.title = self._shown.ghost_title
         self._runs.keep_only(record, ghost)
         self._ripple = None
         self._window = TimeWindow.whole(record.start_ns, record.end_ns)
