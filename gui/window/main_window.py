@@ -60,6 +60,8 @@ class MainWindow(OrderedWindow):
         """``shift_process`` is the process for the run on screen, where one is at work already."""
         super().__init__()
         self._collector = GarbageCollector(self)
+        # Not whether settings are kept: those of a newer window are left alone.
+        self._remember = remember
         self.settings = WindowSettings(remember=remember)
         KEPT.keep_in(self.settings)
         KEPT.standard_again.connect(self._to_standard)
@@ -199,7 +201,7 @@ class MainWindow(OrderedWindow):
 
     def open_at_start(self, path: Path) -> None:
         """Take up unsaved work of a window that did not close, if wanted; else open a file."""
-        if self.settings.remembers and self.files.offer_recovered():
+        if self._remember and self.files.offer_recovered():
             self.runs.run_now()
         else:
             self.workspace.open(path)
@@ -292,7 +294,7 @@ class MainWindow(OrderedWindow):
         if self.ready:
             # What comes next is a study, perhaps.
             self.pool.enable_spare()
-            if self.settings.remembers:
+            if self._remember:
                 self.engine_status.start()
 
     # -- words ------------------------------------------------------------------------------

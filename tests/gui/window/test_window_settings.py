@@ -2,13 +2,19 @@
 
 from pathlib import Path
 
+import pytest
+
 import linesim
+from gui.window.main_window import MainWindow
 from gui.window.window_settings import WindowSettings
 
 
-def test_what_an_older_window_kept_is_known_and_what_a_newer_one_kept_is_left_alone() -> None:
-    file = linesim.folders.window_file()
-    file.parent.mkdir(parents=True, exist_ok=True)
+def test_what_an_older_window_kept_is_known_and_what_a_newer_one_kept_is_left_alone(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    # Not the settings of whoever runs the tests.
+    file = tmp_path / "window.conf"
+    monkeypatch.setattr(linesim.folders, "window_file", lambda: file)
     # As windows wrote it before it stated a format.
     file.write_text("[General]\nrecent=/tmp/one.toml, /tmp/two.toml\n")
     settings = WindowSettings()
@@ -24,3 +30,15 @@ def test_what_an_older_window_kept_is_known_and_what_a_newer_one_kept_is_left_al
     settings.choose("theme", "dark")
     settings.opened(Path("/tmp/four.toml"))
     assert file.read_text() == newer
+
+
+def test_unsaved_work_is_offered_whoever_wrote_the_settings(
+    window: MainWindow, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    offered: list[bool] = []
+    monkeypatch.setattr(window.files, "offer_recovered", lambda: offered.append(True) or True)
+    monkeypatch.setattr(window, "_remember", True)
+    # As where a newer window wrote them.
+    assert not window.settings.remembers
+    window.open_at_start(tmp_path / "none.toml")
+    assert offered == [True]
