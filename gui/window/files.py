@@ -6,8 +6,8 @@ from difflib import unified_diff
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QObject
-from PySide6.QtWidgets import QFileDialog, QWidget
+from PySide6.QtCore import QElapsedTimer, QEventLoop, QObject
+from PySide6.QtWidgets import QApplication, QFileDialog, QWidget
 
 import linesim
 from gui import dialogs
@@ -23,6 +23,7 @@ TAKE_UP, LOOK, DISCARD_IT = "Restore it", "Look at it first", "Discard it"
 _LATER = "Ask again at the next start"
 SMALLEST = "the smallest line: every figure is standard"
 _NEW = "new-line"
+_PLACED_MS = 500
 END, _GO_ON = "End it and quit", "Go on working"
 
 
@@ -118,6 +119,7 @@ class Files(QObject):
     def offer_recovered(self) -> bool:
         """Offer unsaved work of a window that did not close; True where it was taken."""
         for work in recoverable():
+            _await_place(self._window)
             while (taken := self._ask_about(work)) == LOOK:
                 self._show_work(work)
             if taken == TAKE_UP:
@@ -206,3 +208,14 @@ def _from_demo(text: str, demo: str) -> str:
     # What the file says of the demo above its first field is not about the new line.
     head = "format = "
     return linesim.scenario.update(head + text.partition(head)[2], changes)
+
+
+def _await_place(window: QWidget) -> None:
+    """Until the system has put a window that begins in its place: a question stands over it."""
+    clock = QElapsedTimer()
+    clock.start()
+    while window.isVisible() and clock.elapsed() < _PLACED_MS:
+        QApplication.processEvents(QEventLoop.ProcessEventsFlag.ExcludeUserInputEvents, 20)
+        handle = window.windowHandle()
+        if handle is not None and handle.isExposed() and not window.pos().isNull():
+            break
