@@ -3,7 +3,7 @@
 import sys
 
 from linesim.folders import keep_in_own_folders
-from linesim.interrupts import interrupted, note_interrupts
+from linesim.interrupts import interrupted, note_interrupts, note_no_more_interrupts
 from linesim.log_file import begin_log
 from linesim.platforms import begin_process
 
@@ -25,6 +25,8 @@ def main() -> None:
             raise
         print("Stopped before anything was complete: nothing to report.", file=sys.stderr)
         raise SystemExit(130) from None
+    finally:
+        note_no_more_interrupts()
 
 
 if __name__ == "__main__":

@@ -24,6 +24,11 @@ def note_interrupts() -> None:
         signal.signal(signal.SIGINT, note)
 
 
+def note_no_more_interrupts() -> None:
+    """All has been said: a second one, while the interpreter ends, would be told as a fault."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+
+
 def interrupted() -> bool:
     """Whether there was an interrupt: a module cut off while loading may fail in another way."""
     return _noted

@@ -10,6 +10,7 @@ import threading
 from collections.abc import Callable, Iterator
 from concurrent.futures import Executor, Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
+from multiprocessing.context import SpawnContext, SpawnProcess
 from typing import ParamSpec, TypeVar
 
 from linesim.fast import is_quick
@@ -79,17 +80,28 @@ def executor_for(processes: int, cluster: str | None) -> Iterator[tuple[Executor
             yield pool, processes + 1
 
 
+class _Worker(SpawnProcess):
+    """One that no interrupt reaches from its first instruction on."""
+
+    def start(self) -> None:
+        """Start it, whenever a pool finds that it wants one more."""
+        with interrupt_held():
+            super().start()
+
+
+class _Fresh(SpawnContext):
+    """Fresh interpreters: a copy of one with threads (a progress bar has one) may hang."""
+
+    Process = _Worker
+
+
 @contextlib.contextmanager
 def _processes(count: int) -> Iterator[Executor]:
-    # Fresh interpreters: a copy of one with threads (a progress bar has one) may hang.
-    context = multiprocessing.get_context("spawn")
+    context = _Fresh()
     others = set(multiprocessing.active_children())
     pool = ProcessPoolExecutor(count, mp_context=context, initializer=_begin_worker)
     complete = False
     try:
-        with interrupt_held():
-            # The first call starts the processes, all at once.
-            pool.submit(int)
         yield pool
         complete = True
     finally:

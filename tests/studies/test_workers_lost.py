@@ -9,6 +9,7 @@ import subprocess
 import sys
 from collections.abc import Callable, Iterator
 from concurrent.futures import CancelledError, Future
+from multiprocessing.context import SpawnProcess
 from pathlib import Path
 from typing import Any, ParamSpec, TypeVar
 
@@ -125,7 +126,17 @@ def test_a_scheduler_without_workers_is_not_waited_for_for_ever(
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="kills by signal")
-def test_a_process_that_is_killed_is_said_and_the_rest_is_kept(tmp_path: Path) -> None:
+def test_a_process_that_is_killed_is_said_and_the_rest_is_kept(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    held: list[bool] = []
+    start = SpawnProcess.start
+
+    def watched(process: SpawnProcess) -> None:
+        held.append(signal.SIGINT in signal.pthread_sigmask(signal.SIG_BLOCK, ()))
+        start(process)
+
+    monkeypatch.setattr(SpawnProcess, "start", watched)
     settings = Settings(replications=300, most=300, hours=1.0, processes=2)
     # Those of tests before this one may not have ended yet.
     others = set(multiprocessing.active_children())
@@ -142,6 +153,8 @@ def test_a_process_that_is_killed_is_said_and_the_rest_is_kept(tmp_path: Path) -
         ):
             runner.outcomes({"line": LINE})
         assert 2 <= len(file) < 300
+    # A pool starts its second process after the first; an interrupt reaches neither as it loads.
+    assert held == [True, True]
 
 
 _SERVE = """
