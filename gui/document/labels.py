@@ -31,12 +31,14 @@ def field_label(field: str, data: Mapping[str, Any]) -> str:
 
 
 def with_titles(words: str) -> str:
-    """Words with parts and fields as the form calls them, for tables and fields of the file.
+    """Words with parts, fields and studies as the window calls them, for their names in files.
 
     >>> with_titles("as in [product] and the [[stop]] tables; [nobody] knows")
     'as in “Product” and the “Stop causes” tables; [nobody] knows'
     >>> with_titles("contribution_per_ream in [money] says it")
     '“contribution of a ream” in “Money” says it'
+    >>> with_titles("plan-orders follows them; --plan-orders, re-plan-orders")
+    '“When orders are done” follows them; --plan-orders, re-plan-orders'
     """
     groups = {group.name: group for group in linesim.scenario.field_groups()}
 
@@ -51,4 +53,9 @@ def with_titles(words: str) -> str:
         label = next((each.label for each in group.fields if each.name == field), "")
         return f"{f'“{label}”' if label else field} in {said}"
 
-    return re.sub(r"(?:(\w+) in )?\[{1,2}(\w+)\]{1,2}", title, words)
+    words = re.sub(r"(?:(\w+) in )?\[{1,2}(\w+)\]{1,2}", title, words)
+    for name, study in linesim.questions.STUDIES.items():
+        # Names of one word are words of every sentence.
+        if "-" in name:
+            words = re.sub(rf"(?<![\w-]){name}(?![\w-])", f"“{study.title}”", words)
+    return words

@@ -48,6 +48,7 @@ class StripCanvas(StripSheet):
         self._held: tuple[QPoint, TimeWindow] | None = None
         self._dragged = False
         self._read_out = ReadOut()
+        self.window_changed.connect(self._say_nothing_old)
         self._charts: dict[str, ChartWidget] = {}
         self.setMouseTracking(True)
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -118,6 +119,11 @@ class StripCanvas(StripSheet):
         self._read_out.dress(palette_of(self), self.font())
         self._read_out.say(words, point, QRectF(self.rect()))
         self.update()
+
+    def _say_nothing_old(self) -> None:
+        """What was pointed at is elsewhere, or nowhere, when a key shows another stretch."""
+        QToolTip.hideText()
+        self._leave_off()
 
     def _leave_off(self) -> None:
         if self._read_out.words:

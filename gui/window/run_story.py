@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, Signal
 
+from gui.document import with_titles
 from gui.shift import ShownShift, connect_weakly
 
 if TYPE_CHECKING:
@@ -91,6 +92,7 @@ class RunStory(QObject):
         return self._task is not None and self.sender() is self._task
 
     def _set(self, words: str, short: str = "") -> None:
+        words, short = with_titles(words), with_titles(short)
         if words != self.text:
             self.text, self.short = words, short or words
             self.changed.emit()

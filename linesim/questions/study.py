@@ -45,6 +45,9 @@ class Study:
     """Whether it is asked of two or more scenarios."""
     replications: int = 20
     """Runs of each variant unless told otherwise."""
+    by_pace: bool = False
+    """Whether its answer holds for orders that are all made before the hours of a run end. What
+    tells of reams a week does not: all that was asked for is made, whatever is changed."""
     no_long_run: str = ""
     """Why it cannot be asked of the long run; empty where it can."""
     gone: Mapping[str, str] = field(default_factory=dict)

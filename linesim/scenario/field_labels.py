@@ -30,12 +30,14 @@ def path_label(path: Path, data: Mapping[str, Any]) -> str:
 
 
 def entry_label(label: str, entries: Any, index: int) -> str:
-    """What an entry of a list is called: by its cause or name, else by its number from 1.
+    """What the entry at a list's ``index`` (from 0) is called: its cause or name, else its number.
 
     >>> entry_label("pair", [{"before": "A4", "after": "A3", "time_min": 50}, {}], 0)
     'A4 to A3'
     >>> entry_label("pair", [{"before": "A4"}], 0)
     'pair 1'
+
+    Numbers are from 1.
     """
     entry = entries[index] if isinstance(entries, list) and index < len(entries) else None
     if isinstance(entry, dict):

@@ -317,10 +317,9 @@ def while_orders_last(scenario: Scenario, outcome: Outcome) -> Outcome:
 
     What is done sooner leaves time for the next: the pace tells, not that all orders were made.
     """
-    ends = [each.wrapped_ns for each in outcome.orders]
-    manned = outcome.manned_hours
-    if None not in ends:
-        manned = manned_ns(scenario, 0, max(end for end in ends if end is not None)) / HOUR
+    manned, made_ns = outcome.manned_hours, outcome.orders_made_ns
+    if made_ns is not None:
+        manned = manned_ns(scenario, 0, made_ns) / HOUR
     return replace(outcome, hours=manned, manned_hours=manned) if manned else outcome
 
 

@@ -111,6 +111,12 @@ class Outcome:
         """Good reams at this pace in a week of 168 hours of the line."""
         return self.good_reams / self.hours * 168
 
+    @property
+    def orders_made_ns(self) -> int | None:
+        """When the last order was wrapped; None where there is none, or one was not made."""
+        ends = [each.wrapped_ns for each in self.orders if each.wrapped_ns is not None]
+        return max(ends) if ends and len(ends) == len(self.orders) else None
+
     def blocked_h(self, station: str = "sheeter") -> float:
         """Hours a station stood for want of room."""
         return self.state_hours[station]["blocked"]

@@ -100,6 +100,8 @@ class Runner:
         self._asked = 0
         self._sure = False
         self.interrupted = False
+        self.orders_made_ns: int | None = None
+        """The first moment at which a run had made all its orders; None while none has."""
         self.from_file = 0
         self.made = 0
         self.seconds = 0.0
@@ -216,6 +218,9 @@ class Runner:
         fewest = FEWEST_SQUARES * SQUARE if self.crossed else settings.fewest
         if min(len(rows) for rows in found.values()) < fewest:
             raise StoppedError
+        made = [row.orders_made_ns for rows in found.values() for row in rows]
+        ends = [end for end in (self.orders_made_ns, *made) if end is not None]
+        self.orders_made_ns = min(ends, default=None)
         return found
 
     def pilot(

@@ -23,6 +23,7 @@ from linesim.studies.runner import Settings, StoppedError
 from linesim.studies.study_file import StudyFileError
 from tests.report.any_width import assert_fits
 from tests.studies.lines import quick_line
+from tests.studies.order_lines import calm_orders
 
 SHORT = Settings(replications=4, hours=0.25, processes=1)
 LEVERS = ("longer_bridge", "more_wrappers", "faster_wrapper")
@@ -261,3 +262,15 @@ def test_an_option_has_a_label_in_the_form_and_a_flag_in_the_command() -> None:
     assert study.label_of("reams_per_week") == "Good reams a week"
     assert study.flag_of("reams_per_week") == "--reams-per-week"
     assert (study.label_of("long_run"), study.flag_of("long_run")) == ("long run", "--long-run")
+
+
+@pytest.mark.parametrize(("study", "said"), [("vary", True), ("plan-orders", False)])
+def test_where_orders_run_out_an_answer_in_reams_a_week_says_so_first(
+    study: str, said: bool
+) -> None:
+    """400 reams three times at 60 a minute at most: made long before two hours end."""
+    options = {"fields": ["crew.size=3,5"]} if study == "vary" else {}
+    for hours, out in ((2.0, said), (0.25, False)):
+        settings = replace(SHORT, hours=hours, replications=2)
+        answer = ask(Question(study, options), {"": calm_orders()}, settings)
+        assert answer.words[0].startswith("The orders run out: all are made before") == out

@@ -105,6 +105,7 @@ STUDY = Study(
     description="From a file with the state of the line at this moment: good reams by a time to"
     " come as a band, over time, the orders in hand, and which reels and rolls are due next.",
     example="short-bridge scenarios/states/short-bridge.toml --until 22:00 --target 19000",
+    by_pace=True,
     options=ForecastOptions,
     answer=_answer,
     replications=200,

@@ -75,6 +75,7 @@ STUDY = Study(
     " searched with the same random numbers, checked with fresh ones. What may be changed, how far"
     " and for how much is in [levers] of the scenario.",
     example="short-bridge --reams-per-week 330000 --hours 24 --replications 4",
+    by_pace=True,
     options=MeetTargetOptions,
     gone={
         "--places": "how long the bridge may be is longest_m in [bridge] now",

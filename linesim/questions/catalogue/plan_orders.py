@@ -99,6 +99,7 @@ STUDY = Study(
     " date, by least change-over and in the best sequence found, and the reels and wrapping rolls"
     " to have ready. Unless hours are asked for, runs are as long as the orders need.",
     example="orders",
+    by_pace=True,
     options=PlanOrdersOptions,
     answer=_answer,
     # Of fewer than 36 runs the 10th and 90th percentile have an interval with one end.

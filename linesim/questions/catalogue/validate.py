@@ -138,6 +138,7 @@ STUDY = Study(
     " longer than asked where the plant's calendar needs it.",
     example="plant-line.toml --against scenarios/plant/production.csv"
     " --log scenarios/plant/stop-log.csv --from 2026-03-09",
+    by_pace=True,
     options=ValidateOptions,
     answer=_answer,
     no_long_run="a validation keeps to the calendar from the start of a run on",

@@ -71,6 +71,7 @@ STUDY = Study(
     " speeds, reels, people, stops; then together, and the order to buy in. What may be changed,"
     " how far and for how much is in [levers] of the scenario.",
     example="slow-wrapper --hours 8 --replications 4",
+    by_pace=True,
     options=WhatToChangeOptions,
     replications=10,
     answer=_answer,

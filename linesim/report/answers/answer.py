@@ -13,6 +13,7 @@ from linesim.report.answers.cells import cell_of, cell_text
 from linesim.report.answers.charts import Chart
 from linesim.report.answers.plots import plot_chart
 from linesim.report.answers.tables import AnswerTable
+from linesim.scenario.units import HOUR
 from linesim.statistics import (
     Proportion,
     Quantile,
@@ -171,6 +172,20 @@ def beyond_runs_words(doubt: float, unit: str = "") -> str:
     """That runs cannot tell, since what is not known reaches too far."""
     width = f"{half_width_text(doubt)} {unit}".rstrip()
     return f"more runs will not show it: what is not known is ± {width}"
+
+
+def orders_run_out(hours: float, made_ns: int) -> str:
+    """What reams a week are worth where orders are made before the hours end.
+
+    >>> orders_run_out(168, 55 * HOUR).partition(".")[0]
+    'The orders run out: all are made before the 168 h of a run end, soonest after 55 h'
+    """
+    return (
+        f"The orders run out: all are made before the {hours:,g} h of a run end, soonest after"
+        f" {made_ns / HOUR:,.3g} h. What is made is then what was ordered, whatever is changed:"
+        " where no difference is shown below, that does not say that nothing matters. Ask over"
+        " fewer hours than that; what-to-change and plan-orders count by when orders are done."
+    )
 
 
 def more_runs(difference: Difference) -> str:

@@ -366,6 +366,11 @@ def test_a_curve_is_read_where_it_is_pointed_at(qtbot: QtBot, view: StripView) -
     qtbot.mouseMove(canvas, place(view, "wrapper", HOURS * 30 * MINUTE))
     assert not canvas._read_out.words
     assert canvas.grab().toImage() != with_words
+    # A key shows another stretch: what was read is not of the place where the hand still is.
+    qtbot.mouseMove(canvas, at)
+    assert canvas._read_out.words
+    canvas.look_at(canvas.window_of_time.zoomed(0.25, canvas.window_of_time.start_ns))
+    assert not canvas._read_out.words
 
 
 def test_orders_stand_above_the_lanes_where_the_line_has_some(
