@@ -369,7 +369,7 @@ def test_a_curve_is_read_where_it_is_pointed_at(qtbot: QtBot, view: StripView) -
     # A key shows another stretch: what was read is not of the place where the hand still is.
     qtbot.mouseMove(canvas, at)
     assert canvas._read_out.words
-    canvas.look_at(canvas.window_of_time.zoomed(0.25, canvas.window_of_time.start_ns))
+    canvas.look_at(canvas.window_of_time.showing(10 * MINUTE, canvas.window_of_time.start_ns))
     assert not canvas._read_out.words
 
 
