@@ -97,11 +97,20 @@ class CalmCombo(QComboBox):
             event.ignore()
 
 
+REDO = ("Ctrl+Y", "Ctrl+Shift+Z")
+"""Systems differ in which of them they know; both mean it on every one."""
+
+
 def is_undo(event: QEvent) -> bool:
     """Whether these keys mean undo or redo."""
-    return isinstance(event, QKeyEvent) and (
-        event.matches(QKeySequence.StandardKey.Undo) or event.matches(QKeySequence.StandardKey.Redo)
-    )
+    if not isinstance(event, QKeyEvent):
+        return False
+    return event.matches(QKeySequence.StandardKey.Undo) or _is_redo(event)
+
+
+def _is_redo(event: QKeyEvent) -> bool:
+    pressed = QKeySequence(event.keyCombination())
+    return any(pressed == QKeySequence(keys) for keys in REDO)
 
 
 def undone(event: QKeyEvent, document: Document, flush: object) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QEvent, QSize, Qt, QTimer
+from PySide6.QtCore import QEvent, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QColor, QKeyEvent, QPainter, QPaintEvent, QPalette
 from PySide6.QtWidgets import (
     QComboBox,
@@ -45,6 +45,9 @@ _LEAST = QSize(440, 250)
 
 class PlanPicture(QWidget):
     """Paints the line at the cursor; holds the index over the run that is shown."""
+
+    described = Signal(str)
+    """The picture in words, which are other ones now."""
 
     def __init__(self, shown: ShownShift, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -113,6 +116,7 @@ class PlanPicture(QWidget):
             text += f" {beside_labels(moment, other, self.beside).sentence}"
         self.setAccessibleDescription(text)
         self.setToolTip(plain_tip(text))
+        self.described.emit(text)
 
     def _changed(self, _moment_ns: int = 0) -> None:
         self.update()
@@ -151,6 +155,8 @@ class PlanView(QWidget):
         self._shown = shown
         self.player = Player(shown, self)
         self.picture = PlanPicture(shown, self)
+        # What has the keyboard is what a screen reader tells of.
+        self.picture.described.connect(self.setAccessibleDescription)
         self.play_button = self._button("Play", "Play or pause (space)", self.player.toggle)
         self.back_button = self._button(
             "−1 s", "One second back (left; with shift a minute)", self.player.step_back

@@ -25,7 +25,7 @@ from gui.strip.readout import tip
 from gui.strip.rows import Row
 from gui.strip.sheet import StripSheet
 from gui.strip.window_of_time import TimeWindow
-from linesim.record import StopEvent
+from linesim.record import Ripple, StopEvent
 
 if TYPE_CHECKING:
     from gui.shift import ShownShift
@@ -217,6 +217,16 @@ class StripCanvas(StripSheet):
         self._shown.cursor_ns = t_ns
         self.look_at(self._window.holding(self._shown.cursor_ns))
 
+    def show_ripple(self, ripple: Ripple | None) -> None:
+        """Light it up, and take the lane of its stop in hand."""
+        super().show_ripple(ripple)
+        record = self._shown.record
+        if ripple is not None and record is not None:
+            station = ripple.event.station
+            own = (n for n, lane in enumerate(self._lanes) if station in lane.stations)
+            self._at_lane = next(own, self._at_lane)
+        self.say_moment()
+
     def _stop_at_cursor(self) -> StopEvent | None:
         lanes, record = self._lanes, self._shown.record
         if record is None or not lanes:
@@ -226,13 +236,15 @@ class StripCanvas(StripSheet):
         return None if there is None else lane.stop_at(record, self._events, there)
 
     def say_moment(self) -> None:
-        """Tell a screen reader what the lane in hand does at the cursor."""
+        """Tell a screen reader what the lane in hand does at the cursor, and the chosen stop."""
         lanes = [row for row in self.rows if row.lane is not None]
         record, curves = self._shown.record, self._curves
         if record is not None and curves is not None and self._at_lane < len(lanes):
             row = lanes[self._at_lane]
-            words = tip(record, curves, self._ghost, row, self._shown.cursor_ns)
-            self.setAccessibleDescription(words.replace("\n", ", "))
+            words = tip(record, curves, self._ghost, row, self._shown.cursor_ns).replace("\n", ", ")
+            if self._ripple is not None:
+                words += f". Chosen: {linesim.report.ripple_words(record, self._ripple)}"
+            self.setAccessibleDescription(words)
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         """What can be done at a moment of a station."""

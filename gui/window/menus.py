@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QApplication, QDockWidget, QMainWindow, QMenu, QMe
 
 import linesim
 from gui.document import Document
-from gui.form import FormView
+from gui.form import REDO, FormView
 from gui.look import (
     COLOURS,
     KEPT,
@@ -60,6 +60,7 @@ def _add(
     do: Callable[[], object],
     keys: QKeySequence.StandardKey | str = "",
     icon: str = "",
+    also: str = "",
 ) -> QAction:
     action = menu.addAction(text)
     if icon:
@@ -67,7 +68,7 @@ def _add(
         menu.aboutToShow.connect(lambda: action.icon().isNull() and set_icon(action, icon))
     action.triggered.connect(lambda *_: do())
     if keys:
-        action.setShortcut(QKeySequence(keys))
+        action.setShortcuts([QKeySequence(each) for each in (keys, also) if each])
     return action
 
 
@@ -119,7 +120,8 @@ def file_menu(
     _add(menu, "Sa&ve as PDF…", exports.ask_pdf)
     _add(menu, "&Print…", exports.ask_print, Key.Print, "print")
     menu.addSeparator()
-    _add(menu, "&Quit", window.close, Key.Quit)
+    # Not every system has keys of its own for it.
+    _add(menu, "&Quit", window.close, "Ctrl+Q", also="Ctrl+W")
 
 
 def edit_menu(
@@ -131,7 +133,7 @@ def edit_menu(
     """Undo, redo, and where words, a field or a fault are."""
     menu = bar.addMenu("&Edit")
     undo = _add(menu, "&Undo", document.undo, Key.Undo, "undo")
-    redo = _add(menu, "&Redo", document.redo, Key.Redo, "redo")
+    redo = _add(menu, "&Redo", document.redo, REDO[0], "redo", also=REDO[1])
 
     def name_them() -> None:
         undo.setEnabled(document.can_undo)
@@ -178,7 +180,18 @@ def view_menu(
     assert isinstance(app, QApplication)
     colours, size = colours_in_use(app), text_size(app)
     _choices(menu, settings, "&Colours", COLOURS, colours, lambda each: use_colours(app, each))
-    _choices(menu, settings, "&Text size", TEXT_SIZES, size, lambda each: use_text_size(app, each))
+    sizes = sorted(TEXT_SIZES, key=TEXT_SIZES.__getitem__)
+    use_size = _choices(
+        menu, settings, "&Text size", TEXT_SIZES, size, lambda each: use_text_size(app, each)
+    )
+
+    def step(way: int) -> None:
+        at = sizes.index(text_size(app)) + way
+        use_size(sizes[min(max(at, 0), len(sizes) - 1)])
+
+    # On most keyboards the plus has the place of an equals sign.
+    _add(menu, "&Larger text", lambda: step(1), "Ctrl++", also="Ctrl+=")
+    _add(menu, "S&maller text", lambda: step(-1), "Ctrl+-")
     menu.addSeparator()
     shown = form_dock.toggleViewAction()
     shown.setText("&Scenario form")
@@ -196,11 +209,12 @@ def _choices(
     names: Iterable[str],
     now: str,
     use: Callable[[str], None],
-) -> None:
-    """One of several, at once and from now on."""
+) -> Callable[[str], None]:
+    """One of several, at once and from now on; what is returned chooses one."""
     inner = menu.addMenu(title)
     # Told of each action by the action: one that the group is given would be taken for its own.
     group = QActionGroup(inner)
+    actions: dict[str, QAction] = {}
 
     def choose(chosen: str) -> None:
         use(chosen)
@@ -211,6 +225,8 @@ def _choices(
         action.setCheckable(True)
         action.setActionGroup(group)
         action.setChecked(name == now)
+        actions[name] = action
+    return lambda chosen: actions[chosen].trigger()
 
 
 def line_menu(

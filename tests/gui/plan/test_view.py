@@ -36,6 +36,7 @@ def test_without_a_run_it_says_so(qtbot):
     assert not view.play_button.isEnabled()
     view.picture.describe()
     assert view.picture.accessibleDescription() == "No run is shown."
+    assert view.accessibleDescription() == "No run is shown."
     assert view.picture.moment() is None
 
 

@@ -231,6 +231,19 @@ def test_keys_do_what_the_mouse_does(
     assert canvas.accessibleDescription().startswith("wrapper, down: ")
     qtbot.keyClick(canvas, Qt.Key.Key_Return)
     assert shown.selected == stop
+    ripple = linesim.record.ripple(record, stop, canvas.events)
+    told = f"Chosen: {linesim.report.ripple_words(record, ripple)}"
+    assert canvas.accessibleDescription().endswith(told)
+    # The lane in hand is that of the stop that is stepped to, and its words come first.
+    qtbot.keyClick(canvas, Qt.Key.Key_P)
+    before = shown.selected
+    assert before is not None
+    lane = next(r.lane for r in canvas.rows if r.lane and before.station in r.lane.stations)
+    said = canvas.accessibleDescription()
+    assert said.startswith(lane.title)
+    assert f"from {linesim.report.clock_words(before.start_ns)}" in said
+    qtbot.keyClick(canvas, Qt.Key.Key_Escape)
+    assert "Chosen" not in canvas.accessibleDescription()
 
 
 def test_a_tip_names_cause_and_root(view: StripView, record: Record) -> None:

@@ -25,6 +25,7 @@ from PySide6.QtWidgets import (
 from pytestqt.qtbot import QtBot
 
 import linesim
+from gui.look import text_size
 from gui.pages import StudyPage
 from gui.window.main_window import MainWindow
 from gui.window.page_list import PAGES
@@ -209,6 +210,24 @@ def test_keys_turn_the_pages_and_step_through_stops(qtbot: QtBot, window: MainWi
     assert {"F3", "Shift+F3", "F5", "F6", "F7", "Ctrl+T", "Ctrl+F"} <= set(keys)
 
 
+def test_redo_and_the_size_of_letters_have_keys_on_every_system(
+    qtbot: QtBot, qapp: QApplication, window: MainWindow
+) -> None:
+    control, shift = Qt.KeyboardModifier.ControlModifier, Qt.KeyboardModifier.ShiftModifier
+    window.pages.list.setFocus()
+    for keys, held in ((Qt.Key.Key_Y, control), (Qt.Key.Key_Z, control | shift)):
+        window.document.set_field("bridge.places", 33)
+        changed = window.document.text
+        window.document.undo()
+        qtbot.keyClick(window.pages.list, keys, held)
+        assert window.document.text == changed
+        window.document.undo()
+    assert text_size(qapp) == "normal"
+    for key, size in ((Qt.Key.Key_Equal, "larger"), (Qt.Key.Key_Minus, "normal")):
+        qtbot.keyClick(window.pages.list, key, control)
+        assert text_size(qapp) == size
+
+
 def test_no_key_is_bound_twice(window: MainWindow) -> None:
     of_one_widget = Qt.ShortcutContext.WidgetShortcut
     bound = []
@@ -218,7 +237,7 @@ def test_no_key_is_bound_twice(window: MainWindow) -> None:
         if each.shortcutContext() == of_one_widget:
             fields.add(each.shortcut().toString())
         else:
-            bound.append((each.shortcut().toString(), each.text()))
+            bound += [(keys.toString(), each.text()) for keys in each.shortcuts()]
     for shortcut in window.findChildren(QShortcut):
         area = shortcut.context() == of_one_widget
         bound += [] if area else [(shortcut.key().toString(), str(shortcut.parent()))]
