@@ -8,7 +8,6 @@ not given.
 from __future__ import annotations
 
 import csv
-import difflib
 import io
 import re
 import tomllib
@@ -122,8 +121,8 @@ def _fields_of(headings: list[str], group: FieldGroup, faults: list[str]) -> lis
     for column, heading in enumerate(headings, start=1):
         named = known.get(_plain(heading)) or known.get(_plain(re.split(r"[(\[]", heading)[0]))
         if named is None:
-            near = difflib.get_close_matches(_plain(heading), known, 1) or [*known][:1]
-            like = _heading(known[near[0]])
+            near = linesim.scenario.nearest(_plain(heading), [*known]) or next(iter(known))
+            like = _heading(known[near])
             faults.append(
                 f"row 1, column {column}: “{heading.strip()}” is no field of this list;"
                 f" right would be a name such as “{like}”."

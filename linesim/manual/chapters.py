@@ -13,6 +13,7 @@ from functools import cache
 from pathlib import Path
 
 from linesim.manual.made import MADE
+from linesim.scenario import nearest
 
 FOLDER = Path(__file__).parent
 _MADE = re.compile(r"^> Made when it is read: (?P<what>\w+)(?: (?P<of>[\w-]+))?\.$", re.MULTILINE)
@@ -61,8 +62,9 @@ def chapter(name: str) -> Chapter:
     """The chapter of that name; raises :class:`NoSuchChapterError`."""
     found = next((each for each in chapters() if each.name == name), None)
     if found is None:
-        there = ", ".join(each.name for each in chapters())
-        raise NoSuchChapterError(f"there is no chapter {name!r}; right would be one of {there}")
+        there = [each.name for each in chapters()]
+        right = nearest(name, there) or f"one of {', '.join(there)}"
+        raise NoSuchChapterError(f"there is no chapter {name!r}; right would be {right}")
     return found
 
 

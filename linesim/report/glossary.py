@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 import textwrap
 from dataclasses import dataclass
 
 from linesim.report.plain import WIDTH
+from linesim.scenario import nearest
 
 _ISO_22400 = "ISO 22400-2"
 _NAKAJIMA = "Nakajima 1988"
@@ -274,8 +274,7 @@ def find_terms(asked: str) -> tuple[GlossaryEntry, ...]:
         found = [each for each, names in named.items() if any(wanted in name for name in names)]
     if not wanted or not found:
         every = [name for names in named.values() for name in names]
-        close = difflib.get_close_matches(wanted, every, 3, 0.6)
-        right = " or ".join(close) or "a word of `linesim glossary`"
+        right = nearest(wanted, every) or "a word of `linesim glossary`"
         raise NoSuchTermError(f"{asked!r} is not in the glossary; right would be: {right}")
     return tuple(found)
 

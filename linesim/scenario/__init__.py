@@ -37,6 +37,7 @@ from linesim.scenario.plants import drawn, without_doubt
 from linesim.scenario.remarks import Remark, remarks
 from linesim.scenario.scenario import Scenario
 from linesim.scenario.schema import json_schema, state_schema
+from linesim.scenario.spelling import nearest
 from linesim.scenario.state_file import (
     check_state_text,
     dump_state,
@@ -95,6 +96,7 @@ __all__ = [
     "load_state",
     "mean_doubted",
     "move_entry",
+    "nearest",
     "on_one_line",
     "parse",
     "path_label",

@@ -175,7 +175,8 @@ def test_the_command_says_the_chapters_prints_one_and_writes_all(tmp_path):
     assert said("-o", str(target)).exit_code == 0
     assert target.read_text(encoding="utf-8") == manual_html()
     for wrong, words in (
-        (("keyes",), "right would be one of first-hour"),
+        (("keyes",), "right would be keys"),
+        (("nothing",), "right would be one of first-hour"),
         (("keys", "-o", str(target)), "name none"),
         (("-o", str(tmp_path / "no" / "manual.html")), "there is no folder"),
     ):
