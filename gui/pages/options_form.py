@@ -37,6 +37,7 @@ class OptionsForm(QWidget):
     ) -> None:
         """``tables``: those of the plant, for options that name one."""
         super().__init__(parent)
+        self._options = options
         self.controls: dict[str, QWidget] = {}
         layout = QFormLayout(self)
         spaced(layout)
@@ -66,6 +67,14 @@ class OptionsForm(QWidget):
         found = {name: _value(control) for name, control in self.controls.items()}
         # What is empty means what it means where nothing is said.
         return {name: value for name, value in found.items() if value != ""}
+
+    @property
+    def choose_what(self) -> bool:
+        """Whether what is asked is not known before it is chosen here."""
+        options = self._options.declared().values()
+        return any(option.required for option in options) or any(
+            isinstance(control, SpansEdit) for control in self.controls.values()
+        )
 
     def refresh(self) -> None:
         """The scenario may have other fields than before."""

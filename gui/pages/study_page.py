@@ -116,8 +116,7 @@ class StudyPage(QWidget):
             self.others.refused.connect(self._show_error)
         self.exports.refused.connect(self._show_error)
         self.exports.opened.connect(self.open_kept)
-        needed = any(option.required for option in self._study.options.declared().values())
-        self.show_options.setChecked(needed or self._study.several)
+        self.show_options.setChecked(self.options.choose_what or self._study.several)
         # On one line with the button beside it.
         self._summary.setMinimumHeight(self.show_options.sizeHint().height())
         self._show_summary()

@@ -120,6 +120,8 @@ def test_a_stopped_study_goes_on_from_its_runs(
     qtbot: QtBot, document: Document, pool: WorkerPool
 ) -> None:
     page = page_for(qtbot, document, pool, "vary")
+    # Which field is asked about is seen before anybody starts.
+    assert page.show_options.isChecked()
     page.options.set_values({"fields": ("bridge.places=10,40",)})
     page.settings.runs.setValue(60)
     press_start(qtbot, page)
