@@ -3,6 +3,7 @@
 from pathlib import Path
 
 import pytest
+from PySide6.QtWidgets import QMenu
 
 import linesim
 from gui.window.main_window import MainWindow
@@ -42,3 +43,16 @@ def test_unsaved_work_is_offered_whoever_wrote_the_settings(
     assert not window.settings.remembers
     window.open_at_start(tmp_path / "none.toml")
     assert offered == [True]
+
+
+def test_of_colours_and_sizes_of_letters_one_is_chosen(window: MainWindow) -> None:
+    titles = {menu.title(): menu for menu in window.findChildren(QMenu)}
+    for title, chosen in (("&Colours", "Dark"), ("&Text size", "Larger")):
+        actions = titles[title].actions()
+        before = [each for each in actions if each.isChecked()]
+        assert len(before) == 1
+        # Shown as one of several, not each with a tick of its own.
+        assert all(each.actionGroup() is not None for each in actions)
+        next(each for each in actions if each.text() == chosen).trigger()
+        assert [each.text() for each in actions if each.isChecked()] == [chosen]
+        before[0].trigger()
