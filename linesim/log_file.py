@@ -96,6 +96,11 @@ def note_fault(error: BaseException) -> None:
         _log.error("fault\n%s", "\n".join(place_of(error)))
 
 
+def note_lost_process(name: str, code: int | None) -> None:
+    """A process of the program's own ended unexpectedly; below 0 it is the signal that ended it."""
+    _log.error("process %s ended with code %s", name, code)
+
+
 def place_of(error: BaseException) -> Iterator[str]:
     """Where an error came about, from the outermost call on, and its kind; not what it says."""
     cause = error.__cause__ or (None if error.__suppress_context__ else error.__context__)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import codecs
+import contextlib
 import os
 import shutil
 import stat
@@ -26,6 +27,23 @@ _LONG = 240
 _HELD_OPEN = {5, 32, 33}
 """What Windows answers where another program has a file open."""
 _TRIES, _PAUSE_S = 8, 0.1
+_DESKTOP_LISTS = (
+    (
+        "update-mime-database",
+        "mime",
+        "packages/*.xml",
+        "aliases generic-icons globs globs2 icons magic mime.cache subclasses treemagic types"
+        " version XMLnamespaces",
+    ),
+    ("update-desktop-database", "applications", "**/*.desktop", "mimeinfo.cache"),
+)
+"""Who makes a desktop's lists, where, of which files, and the names of the lists."""
+_DESKTOP_PLACES = (
+    "mime/application",
+    "mime/packages",
+    "applications",
+    "icons/hicolor/scalable/apps",
+)
 _KEPT_NAMES = {"con", "prn", "aux", "nul", "conin$", "conout$"} | {
     f"{port}{number}" for port in ("com", "lpt") for number in "123456789¹²³"
 }
@@ -184,8 +202,21 @@ def has_screen(environment: Mapping[str, str]) -> bool:
 
 
 def refresh_desktop(folder: Path) -> None:
-    """Have a desktop look at its lists of programs and kinds of files; some look by themselves."""
-    for tool, of in (("update-mime-database", "mime"), ("update-desktop-database", "applications")):
+    """Have a desktop look at its lists of programs and kinds of files; some look by themselves.
+
+    Where nothing is left to be listed the lists go, too, and the folders that were made for them.
+    """
+    for tool, of, listed, lists in _DESKTOP_LISTS:
         path = shutil.which(tool)
         if path is not None and (folder / of).is_dir():
             subprocess.run([path, folder / of], stdout=_QUIET, stderr=_QUIET, check=False)
+        if not any((folder / of).glob(listed)):
+            for name in lists.split():
+                with contextlib.suppress(OSError):
+                    (folder / of / name).unlink()
+    for place in _DESKTOP_PLACES:
+        with contextlib.suppress(OSError):
+            for each in (folder / place, *(folder / place).parents):
+                if each == folder:
+                    break
+                each.rmdir()

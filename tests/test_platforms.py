@@ -144,6 +144,32 @@ def test_a_screen_is_named_on_linux_and_there_elsewhere(monkeypatch):
     assert platforms.has_screen({})
 
 
+def test_a_desktop_is_left_as_it_was_where_nothing_is_listed_any_more(tmp_path, monkeypatch):
+    def make_lists(command: list[object], **_: object) -> None:
+        tool, folder = command
+        (folder / {"mime-tool": "mime.cache", "entry-tool": "mimeinfo.cache"}[tool]).touch()
+
+    tools = {"update-mime-database": "mime-tool", "update-desktop-database": "entry-tool"}
+    monkeypatch.setattr(platforms.shutil, "which", tools.get)
+    monkeypatch.setattr(platforms.subprocess, "run", make_lists)
+    ours = [tmp_path / "mime/packages/linesim.xml", tmp_path / "applications/x.desktop"]
+    for file in ours:
+        file.parent.mkdir(parents=True)
+        file.touch()
+    (tmp_path / "icons/hicolor/scalable/apps").mkdir(parents=True)
+    (tmp_path / "icons/others").mkdir()
+    platforms.refresh_desktop(tmp_path)
+    assert {each.name for each in tmp_path.glob("*/*.cache")} == {"mime.cache", "mimeinfo.cache"}
+    ours[0].unlink()
+    platforms.refresh_desktop(tmp_path)
+    # Another program's entry is still there, and an icon folder of somebody else's.
+    assert [each.name for each in tmp_path.rglob("*.cache")] == ["mimeinfo.cache"]
+    ours[1].unlink()
+    platforms.refresh_desktop(tmp_path)
+    left = sorted(each.relative_to(tmp_path).as_posix() for each in tmp_path.rglob("*"))
+    assert left == ["icons", "icons/others"]
+
+
 def test_a_process_of_a_bundle_takes_up_what_it_was_started_for(monkeypatch):
     begun: list[str] = []
     monkeypatch.setattr("multiprocessing.freeze_support", lambda: begun.append("x"))

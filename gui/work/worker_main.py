@@ -111,19 +111,19 @@ def serve(connection: Connection[Any, Any], low_priority: bool = False) -> None:
 
 
 def error_text(error: Exception) -> str:
-    """What went wrong, for the user: our own errors speak for themselves.
+    """What went wrong, for the user: files that are not right speak for themselves.
 
-    Of any other the log has where it came about.
+    Of all else the log has where it came about.
     """
     if isinstance(error, linesim.scenario.ScenarioFaults):
         return fault_words(error)
     if isinstance(error, linesim.studies.StudyFileError):
         return str(error)
+    linesim.log_file.note_fault(error)
     if isinstance(error, linesim.studies.WorkersLostError):
         return f"That could not be done: {error}. Start goes on from the runs that are kept."
     if isinstance(error, MemoryError):
         return "There was not enough memory for this run. Ask for fewer hours."
     if isinstance(error, ValueError | OSError):
         return f"That could not be done: {error}"
-    linesim.log_file.note_fault(error)
     return f"Something went wrong inside the simulation ({type(error).__name__}: {error})."

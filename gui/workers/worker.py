@@ -13,6 +13,7 @@ from typing import Any
 
 from PySide6.QtCore import QObject
 
+import linesim
 from gui.work.messages import (
     CancelRequest,
     PartialResult,
@@ -173,6 +174,7 @@ class Worker(QObject):
         if process is not None:
             process.join(1)
             code = process.exitcode
+        linesim.log_file.note_lost_process(self._name, code)
         for task in self._take_tasks():
             task.end_failed(_LOST, f"process {self._name} ended with code {code}")
 

@@ -91,7 +91,7 @@ def test_a_failure_comes_in_words_with_details_apart(qtbot: QtBot, pool: WorkerP
 
 @pytest.mark.skipif(os.name == "nt", reason="kills by signal")
 def test_a_process_that_dies_takes_only_its_own_work_with_it(
-    qtbot: QtBot, scenario: linesim.scenario.Scenario
+    qtbot: QtBot, scenario: linesim.scenario.Scenario, caplog: pytest.LogCaptureFixture
 ) -> None:
     worker = Worker("test")
     arguments = {"scenario": scenario, "seed": 1, "replication": 0}
@@ -104,6 +104,7 @@ def test_a_process_that_dies_takes_only_its_own_work_with_it(
     with qtbot.waitSignal(task.failed, timeout=20_000) as got:
         os.kill(process.pid, signal.SIGKILL)
     assert "ended unexpectedly" in got.args[0]
+    assert caplog.messages == [f"process test ended with code {-signal.SIGKILL}"]
     again = worker.submit("shift", hours=0.5, **arguments)
     with qtbot.waitSignal(again.finished, timeout=60_000):
         pass
