@@ -5,7 +5,6 @@ from __future__ import annotations
 from textwrap import wrap
 
 from linesim.report.answers import Answer, AnswerTable, answer_text
-from linesim.report.answers.cells import cell_text
 from linesim.report.answers.grid import CUT, MOST_LINES
 from linesim.report.answers.printing import table_parts
 from linesim.report.plain import MAIL, Terminal, text_of
@@ -25,7 +24,7 @@ def assert_fits(answer: Answer) -> None:
         # In a mail nothing is left out, and no text cut.
         _few_lines_and_whole_figures(table, MAIL)
         one_line_each = text_of(table_parts(table, Terminal(60, wide=True))).splitlines()
-        rows = [" ".join(" ".join(map(cell_text, row)).split()) for row in table.rows]
+        rows = [" ".join(" ".join(table.texts(row)).split()) for row in table.rows]
         said = [" ".join(line.replace("#", "").split()) for line in one_line_each]
         if not any(column.bar for column in table.columns):
             assert [row for row in rows if row not in said] == []
@@ -53,7 +52,7 @@ def _few_lines_and_whole_figures(table: AnswerTable, terminal: Terminal) -> None
             assert INSTEAD in notes
             continue
         for row, cell in zip(table.rows, shown[head], strict=False):
-            whole = cell_text(row[n])
+            whole = column.text(row[n])
             if n and not column.left:
                 assert cell == whole
             elif cell.endswith(CUT):

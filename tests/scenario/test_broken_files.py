@@ -36,7 +36,7 @@ BROKEN: dict[str, tuple[str, list[tuple[int | None, str, str]]]] = {
     ),
     "word for a date": (
         '[calendar]\nstarts = "monday"\n',
-        [(2, "calendar.starts", 'such as "2026-03-02 06:00"')],
+        [(2, "calendar.starts", 'such as "2026-03-05 14:00"')],
     ),
     "number beyond those of a list": (
         "[cutter]\nhand_ramp_fractions = [0.5, 1.2]\nhand_ramp_min = [1, 2]\n",
