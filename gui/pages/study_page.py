@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 import linesim
 from gui.charts.ahead import load_plots_ahead
-from gui.document import Document
+from gui.document import Document, with_titles
 from gui.look import (
     FAR,
     NEAR,
@@ -76,7 +76,7 @@ class StudyPage(QWidget):
     # -- building ---------------------------------------------------------------------------
 
     def _build(self) -> None:
-        self._about = QuietLabel(self._study.description)
+        self._about = QuietLabel(with_titles(self._study.description))
         question = PlainLabel(self._study.question)
         question.setWordWrap(True)
         self._panel = Card()
@@ -278,7 +278,7 @@ class StudyPage(QWidget):
         if task is not self._task:
             return
         self._end(task, "")
-        self._show_error(words, details)
+        self._show_error(with_titles(words), details)
         self.show_options.setChecked(True)
 
     def _end(self, task: Task, words: str) -> None:
