@@ -102,8 +102,8 @@ class FieldRow(QWidget):
         return name == self.name or name.startswith((f"{self.name}.", f"{self.name}["))
 
     def take_focus(self) -> None:
-        """Put the keyboard here."""
-        self.editor.setFocus(Qt.FocusReason.OtherFocusReason)
+        """Put the keyboard here; what is typed next takes the place of what stands here."""
+        self.editor.setFocus(Qt.FocusReason.ShortcutFocusReason)
 
     def _set(self, value: Any) -> None:
         if not self.document.set_field(self.name, value):

@@ -131,12 +131,16 @@ def test_the_file_s_value_is_put_back_by_its_button(
 
 
 def test_search_finds_by_help_and_unit_and_leads_to_the_field(qtbot: QtBot, form: FormView) -> None:
+    form.document.set_field("bridge.belt_speed_m_per_min", 30)
     qtbot.keyClicks(form.search, "belt speed")
     assert form.stack.currentWidget() is form.results
     assert form.results.list.item(0).text().startswith("Bridge: belt speed = 30 m/min")
     qtbot.keyClick(form.search, Qt.Key.Key_Return)
     assert form.stack.currentWidget() is form.page
-    assert QApplication.focusWidget() is line_of(form, "bridge.belt_speed_m_per_min")
+    line = line_of(form, "bridge.belt_speed_m_per_min")
+    assert QApplication.focusWidget() is line
+    qtbot.keyClicks(line, "38")
+    assert line.text() == "38"
     qtbot.keyClicks(form.search, "zzz")
     assert form.results.list.count() == 0
     assert "No field" in form.results.words.text()
