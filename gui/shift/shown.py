@@ -47,6 +47,7 @@ class ShownShift:
         self._ghost: Record | None = None
         self._figures: Replicated | None = None
         self._ghost_figures: Replicated | None = None
+        self._figures_failed = False
         self._forced: tuple[ForcedStop, ...] = ()
         self._disturbance: Disturbance | None = None
         self._cursor_ns = 0
@@ -140,9 +141,16 @@ class ShownShift:
         """The same for the line before the last change, with the same random numbers run by run."""
         return self._ghost_figures
 
-    def show_figures(self, figures: Replicated | None, ghost: Replicated | None = None) -> None:
-        """Put figures on screen, or take them away with None."""
-        self._figures, self._ghost_figures = figures, ghost
+    @property
+    def figures_failed(self) -> bool:
+        """Whether there are no figures because they could not be made."""
+        return self._figures_failed
+
+    def show_figures(
+        self, figures: Replicated | None, ghost: Replicated | None = None, *, failed: bool = False
+    ) -> None:
+        """Put figures on screen, or take them away with None; ``failed`` where none will come."""
+        self._figures, self._ghost_figures, self._figures_failed = figures, ghost, failed
         self.figures_changed.emit()
 
     @property

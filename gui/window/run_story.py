@@ -15,6 +15,10 @@ if TYPE_CHECKING:
     from linesim.studies import Replicated
 
 MAKING = "What the line makes, what it loses and what would help: being run …"
+FAILED = (
+    "What the line makes, what it loses and what would help is not known: the runs for it failed."
+    " Other replication makes them again."
+)
 HELP = "What would help"
 """Sentences on it begin so."""
 _HELP_TO_COME = f"{HELP} is being run …"
@@ -61,6 +65,8 @@ class RunStory(QObject):
             task.cancel()
         if record is None or self._shown.forced:
             self._set("")
+        elif self._shown.figures_failed and not self._shown.busy:
+            self._set(FAILED)
         elif self._shown.busy or figures is None or figures.scenario != record.scenario:
             self._set(MAKING)
         elif told is not None and told[0] is figures:

@@ -165,7 +165,12 @@ class Runs(QObject):
             scenario, hours=self.hours, seed=self.seed, replications=RUNS_FOR_FIGURES
         )
         task.finished.connect(lambda figures: self._show_figures(scenario, figures))
-        task.failed.connect(self.failed)
+        task.failed.connect(lambda *said: self._figures_failed(scenario, *said))
+
+    def _figures_failed(self, scenario: Scenario, words: str, details: str) -> None:
+        if scenario == self._on_screen:
+            self.shown.show_figures(None, failed=True)
+        self.failed.emit(words, details)
 
     def _show_figures(self, scenario: Scenario, figures: Replicated) -> None:
         if scenario == self._on_screen:

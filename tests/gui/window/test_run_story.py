@@ -8,8 +8,11 @@ from typing import Any
 import pytest
 
 import linesim
+from gui.document import Document
 from gui.shift import ShownShift
-from gui.window.run_story import MAKING, RunStory
+from gui.window.run_story import FAILED, MAKING, RunStory
+from gui.window.runs import Runs
+from gui.work.shift_task import ShiftRun
 from gui.workers import Task
 
 
@@ -41,6 +44,12 @@ class Pool:
         task.when_cancelled(self._cancel)
         self.asked.append(task)
         return task
+
+    def run_shift(self, *_: Any, **__: Any) -> Task:
+        self.asked.append(Task())
+        return self.asked[-1]
+
+    run_figures = run_shift
 
     def _cancel(self) -> None:
         self.cancelled += 1
@@ -114,3 +123,21 @@ def test_it_is_asked_again_once_runs_are_quick_where_help_was_not_told(shown: Sh
     assert len(story.short) < len(story.text)
     story.ask_again()
     assert len(pool.asked) == 2
+
+
+def test_figures_that_cannot_be_made_are_not_said_to_be_under_way(shown: ShownShift) -> None:
+    pool = Pool()
+    document = Document()
+    document.open("short-bridge")
+    runs = Runs(document, shown, pool)  # type: ignore[arg-type]
+    story = RunStory(shown, pool)  # type: ignore[arg-type]
+    runs.run_now()
+    pool.asked[0].end_finished(ShiftRun(run(), None, None))
+    assert story.text == MAKING
+    pool.asked[1].end_failed("The process ended unexpectedly.", "")
+    assert story.text == FAILED
+    # As the words say.
+    runs.set_run(hours=8, seed=1, replication=1)
+    pool.asked[2].end_finished(ShiftRun(run(), None, None))
+    assert story.text == MAKING
+    assert len(pool.asked) == 4
