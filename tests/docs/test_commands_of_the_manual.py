@@ -1,4 +1,4 @@
-"""Every ``linesim`` command of README and manual runs, in the order in which a reader meets it.
+"""Every ``linesim`` command of README and manual runs, page by page, as a reader meets it.
 
 Those of DEVELOPERS.md belong to its walks.
 
@@ -10,26 +10,29 @@ from __future__ import annotations
 import re
 import shlex
 import shutil
+from functools import cache as kept
+from importlib import import_module
 from pathlib import Path
 
 import click
 import pytest
 from click.testing import CliRunner
 
+from linesim.about.self_check import self_check
 from linesim.commands import main
 from tests.docs.pages import CLONE, MANUAL, README, answers, commands
 
-SHORT = {
-    "--hours": "1",
-    "--replications": "2",
-    "--processes": "1",
-    "--resamples": "20",
-}
+HERE = {"--processes": "1"}
+"""No other process is started; that changes no figure."""
+SHORT = HERE | {"--hours": "1", "--replications": "2", "--resamples": "20"}
 AT_ONCE = {"--start": "new"}
 """A line as it is found is run for hours first. A report takes studies that begin as it does."""
 
 
 LONG = {"forecast", "plant-line.toml"}
+PAGES = (README, *MANUAL)
+PRINTED = answers(*MANUAL)
+CHECKED = kept(self_check)
 FIGURE = re.compile(r"[\d,]*\d(?:\.\d+)?")
 
 
@@ -58,8 +61,8 @@ def differences(shown: str, said: str) -> list[str]:
     return bad
 
 
-def shortened(arguments: list[str]) -> list[str]:
-    """The same command with little to do, where it has options for that."""
+def with_options(arguments: list[str], options: dict[str, str]) -> list[str]:
+    """The same command with those of the options that it has."""
     command = main.commands[arguments[0]]
     known = {
         name
@@ -67,8 +70,7 @@ def shortened(arguments: list[str]) -> list[str]:
         if isinstance(parameter, click.Option)
         for name in parameter.opts
     }
-    short = SHORT if "--keep" in arguments else SHORT | AT_ONCE
-    return [*arguments, *(part for k, v in short.items() if k in known for part in (k, v))]
+    return [*arguments, *(part for k, v in options.items() if k in known for part in (k, v))]
 
 
 def examples(name: str) -> list[str]:
@@ -82,20 +84,37 @@ def examples(name: str) -> list[str]:
 def test_every_command_has_an_example_that_is_tried_below(name: str):
     shown = examples(name)
     assert shown
-    assert [line for line in shown if line not in commands(README, *MANUAL)] == []
+    assert [line for line in shown if line not in commands(*PAGES)] == []
 
 
-# Some forty commands in a row: on a busy machine they need longer than one test may.
-@pytest.mark.timeout(400)
-def test_every_command_of_the_manual_runs_and_says_what_is_printed(
-    tmp_path: Path, cache: Path, monkeypatch: pytest.MonkeyPatch
+def printed_first_on(page: Path) -> list[str]:
+    """What is not tried for an earlier page; files that a reader copies are made on each anew."""
+    earlier = commands(*PAGES[: PAGES.index(page)])
+    return [line for line in commands(page) if line.startswith("cp ") or line not in earlier]
+
+
+def said_in_full(line: str) -> list[str]:
+    """The answers that a command is to give as printed; what takes long is only tried."""
+    return [] if set(shlex.split(line)) & LONG else PRINTED.get(line, [])
+
+
+def test_enough_answers_are_printed_in_full():
+    assert sum(len(said_in_full(line)) for line in commands(*PAGES)) > 5
+
+
+@pytest.mark.parametrize(
+    "page",
+    [each for each in PAGES if any(line.startswith("linesim ") for line in printed_first_on(each))],
+    ids=lambda page: page.stem,
+)
+def test_every_command_of_a_page_runs_and_says_what_is_printed(
+    page: Path, tmp_path: Path, cache: Path, monkeypatch: pytest.MonkeyPatch
 ):
     monkeypatch.chdir(tmp_path)
+    # What it finds is the same whenever it is asked.
+    monkeypatch.setattr(import_module("linesim.about.facts"), "self_check", CHECKED)
     shutil.copytree(CLONE / "scenarios", tmp_path / "scenarios")
-    lines, printed = commands(README, *MANUAL), answers(*MANUAL)
-    assert lines
-    checked = 0
-    for line in lines:
+    for line in printed_first_on(page):
         program, *arguments = shlex.split(line)
         if program == "cp":
             shutil.copy(*arguments)
@@ -104,20 +123,15 @@ def test_every_command_of_the_manual_runs_and_says_what_is_printed(
         if ">" in arguments:
             at = arguments.index(">")
             arguments, target = arguments[:at], Path(arguments[at + 1])
-        shown = printed.get(line, [])
-        # What takes long at full length is only tried.
-        whole = shown and not set(arguments) & LONG
-        short = arguments if whole else shortened(arguments)
-        result = CliRunner().invoke(main, short)
+        shown = said_in_full(line)
+        options = HERE if shown else SHORT if "--keep" in arguments else SHORT | AT_ONCE
+        result = CliRunner().invoke(main, with_options(arguments, options))
         assert result.exit_code == 0, f"{line}\n{result.output}"
         assert result.output.strip()
-        if whole:
-            checked += len(shown)
-            for each in shown:
-                assert differences(each, result.output) == [], line
+        for each in shown:
+            assert differences(each, result.output) == [], line
         if target is not None:
             target.write_text(result.stdout, encoding="utf-8")
-    assert checked > 5
 
 
 def test_other_words_and_figures_outside_their_interval_are_found():
