@@ -115,6 +115,7 @@ def test_the_trainer_stops_the_wrapper_and_gives_a_lesson(
     short = {"hours": 0.6, "stop.at_h": 0.3, "changes": {"line.shift_hours": 0.5}}
     own.write_text(linesim.scenario.update(shipped, short), encoding="utf-8")
     assert lessons.open(own)
+    qtbot.keyClicks(lessons._answer, "3")
     qtbot.mouseClick(lessons._go_on, LEFT)
     qtbot.waitUntil(lambda: bool(lessons.course.answers), timeout=WAIT_MS)
     assert lessons.picture.shown.record is not None
