@@ -73,6 +73,8 @@ class WhatToChange:
     """Every lever alone, largest first; and the way to what is worth most, step by step."""
 
     now: Interval
+    now_afresh: Interval | None
+    """The same on the luck of ``way``, to which its gains add; None where that is not known."""
     held_now_by: str
     alone: tuple[Alone, ...]
     way: tuple[Bought, ...]
@@ -180,11 +182,14 @@ def _known(
     way: tuple[Bought, ...] = ()
     frontier: tuple[Bought, ...] = ()
     beyond: Bought | None = None
+    now_afresh: Interval | None = None
     if choice is not None:
         plants = plants_of(scenario, runner, choice.fresh[search.now])
         sure = _Said(search, within_years, choice.fresh, plants)
         way = sure.way(choice.way)
         chosen = choice.way[-1]
+        afresh = choice.fresh[search.now][: len(choice.fresh[chosen])]
+        now_afresh = mean_of(afresh, reams, level)
         best_for_money, shown = frontier_of(search, choice.fresh, chosen)
         frontier = sure.each(best_for_money)
         if way and not shown:
@@ -193,6 +198,7 @@ def _known(
         (so_far,) = said.each([best])
     return WhatToChange(
         now=mean_of(now, reams, level),
+        now_afresh=now_afresh,
         held_now_by=held_by([each.waits for each in now]),
         alone=alone,
         way=way,

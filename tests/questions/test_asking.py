@@ -88,6 +88,17 @@ def test_an_answer_watched_is_the_answer_unwatched(study: str, options: dict[str
     assert isinstance(watched.charts[0], kinds.get(study, Bars))
 
 
+def test_stations_go_by_the_names_that_their_scenario_gives_them() -> None:
+    packers = [{"name": name, "rate_cartons_per_min": 0.5} for name in ("left", "right")]
+    line = LINE.varied(wrapper=[{"name": "old wrapper"}], carton_packer=packers)
+    held = ask(Question("what-holds"), {"": line}, replace(SHORT, replications=2))
+    names = [row[0] for row in held.tables[0].rows]
+    assert names == ["sheeter", "transfer", "old wrapper", "carton packers"]
+    both = {"a": line, "b": line.varied(crew={"size": 5})}
+    compared = ask(Question("compare"), both, replace(SHORT, replications=2))
+    assert [row[-1] for row in compared.tables[0].rows] == ["carton packers"] * 2
+
+
 @pytest.mark.parametrize(
     ("question", "narrow", "sure"),
     [

@@ -254,6 +254,13 @@ def test_what_is_known_is_shown_on_the_way(monkeypatch: pytest.MonkeyPatch) -> N
     assert last is not None
     assert found.so_far is None
     assert set(last.changes) >= {each.changes[-1] for each in found.way} == {"b 1", "d 1"}
+    # What is told of the fresh runs adds up by itself: the first runs had other luck.
+    end = found.way[-1]
+    assert found.now_afresh is not None
+    assert found.now_afresh.mean != found.now.mean
+    assert found.now_afresh.mean + end.gain.interval.mean == pytest.approx(end.reams_per_week.mean)
+    said = " ".join(what_to_change_answer(_line(), found).words)
+    assert f"on which the line as it is makes {found.now_afresh.text()}." in said
 
 
 @pytest.mark.parametrize(("more", "shown"), [(100, False), (1000, True)])

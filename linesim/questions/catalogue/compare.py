@@ -20,7 +20,7 @@ def _answer(
     from linesim.report.answers.compare import compare_answer
     from linesim.studies.compare import compare
 
-    return compare_answer(compare(scenarios, runner))
+    return compare_answer(scenarios, compare(scenarios, runner))
 
 
 STUDY = Study(

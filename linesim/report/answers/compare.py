@@ -2,23 +2,27 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from linesim.report.answers.advice import Advice
 from linesim.report.answers.answer import AnswerContent, faster_but_less_words, two_digits, verdict
 from linesim.report.answers.cells import Column
 from linesim.report.answers.charts import Bars, bars
 from linesim.report.answers.choice_words import choice_words
 from linesim.report.answers.tables import AnswerTable
+from linesim.report.plain import station_name
+from linesim.scenario import Scenario
 from linesim.studies.compare import Compared, Comparison
 from linesim.studies.what_to_measure import MainFigure
 
 
-def compare_answer(found: Comparison) -> AnswerContent:
+def compare_answer(scenarios: Mapping[str, Scenario], found: Comparison) -> AnswerContent:
     """The answer of ``compare``."""
     best = max(found.rows, key=lambda row: row.reams_per_week.mean)
     return AnswerContent(
         found,
         compare_words(found),
-        (_table(found),),
+        (_table(scenarios, found),),
         _charts(found),
         _NOTES,
         main=MainFigure.gain(best.against_first, best.reams_per_week),
@@ -52,7 +56,7 @@ def compare_words(found: Comparison) -> list[str]:
     return words
 
 
-def _table(found: Comparison) -> AnswerTable:
+def _table(scenarios: Mapping[str, Scenario], found: Comparison) -> AnswerTable:
     """The scenarios side by side, and what the pairing was worth."""
     return AnswerTable.of(
         "scenarios",
@@ -65,7 +69,10 @@ def _table(found: Comparison) -> AnswerTable:
         (Column("OEE", "%", rank=1), lambda r: r.oee),
         (Column("avoidable waste", "%", rank=2), lambda r: r.waste),
         (Column("sheeter blocked", "h", rank=3), lambda r: r.blocked_h_per_week),
-        (Column("lowest net rate", left=True, rank=4), lambda r: r.slowest_by_net_rate),
+        (
+            Column("lowest net rate", left=True, rank=4),
+            lambda r: station_name(scenarios[r.name], r.slowest_by_net_rate),
+        ),
     )
 
 

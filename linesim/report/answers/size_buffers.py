@@ -20,7 +20,7 @@ from linesim.report.answers.charts import NOW, PAIRED, Chart, Map, curve, stretc
 from linesim.report.answers.money_tables import MONEY_NOTE
 from linesim.report.answers.tables import AnswerTable
 from linesim.report.plain import capital
-from linesim.scenario import Scenario
+from linesim.scenario import CURRENCY, Scenario
 from linesim.scenario.buffers import BRIDGE, Buffer
 from linesim.scenario.levers_table import LeverName
 from linesim.statistics import counted
@@ -180,7 +180,7 @@ def _sizes_table(found: SizedBuffers) -> AnswerTable:
         sizes.sizes,
         *_size_columns(found),
         (Column("good reams", rank=1), lambda s: s.reams_per_week),
-        ("more than now", lambda s: s.gain),
+        (Column("more than now", "reams"), lambda s: s.gain),
         *(waits if single else []),
         (Column("beyond its cost", sizes.unit, rank=1), lambda s: s.net),
         (Column("short of the best", sizes.unit), lambda s: "best" if s.short is None else s.short),
@@ -223,17 +223,21 @@ def _map_table(found: SizedBuffers) -> AnswerTable:
 
 def _split_table(found: SizedBuffers, split: Split) -> AnswerTable:
     of = split.of
-    sum_of = f"{of.total_places:,} places" if of.total_places is not None else f"{of.budget:,.10g}"
+    sum_of = (
+        f"{of.budget:,.10g} {CURRENCY}"
+        if of.total_places is None
+        else f"{of.total_places:,} places"
+    )
     short = {way.places: each for way, each in zip(split.ways, split.short, strict=True)}
     return AnswerTable.of(
         "split",
         f"Ways to split {sum_of} (a week of 168 h)",
         split.ways,
         *_size_columns(found),
-        ("more than now", lambda s: s.gain),
-        ("short of the best", lambda s: short[s.places] or "best"),
+        (Column("more than now", "reams"), lambda s: s.gain),
+        (Column("short of the best", "reams"), lambda s: short[s.places] or "best"),
         (
-            Column("capital", rank=1),
+            Column("capital", "money", rank=1),
             lambda s: None if s.worth is None else s.worth.purchase.capital,
         ),
     )

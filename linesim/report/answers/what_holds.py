@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from linesim.record.states import station_words
 from linesim.report.answers.advice import Advice
 from linesim.report.answers.answer import AnswerContent, faster_but_less_words, plus
 from linesim.report.answers.cells import Column
@@ -27,7 +26,9 @@ def what_holds_answer(scenario: Scenario, found: WhatHolds) -> AnswerContent:
     if found.by_improvement:
         best = the_station(scenario, found.by_improvement)
         advice = Advice(f"Improve {best} first: a small improvement brings most there.")
-    return AnswerContent(found, words, (_table(found),), _charts(found), _NOTES, advice=advice)
+    return AnswerContent(
+        found, words, (_table(scenario, found),), _charts(scenario, found), _NOTES, advice=advice
+    )
 
 
 def holds_words(scenario: Scenario, found: WhatHolds) -> list[str]:
@@ -74,12 +75,12 @@ def _believe(scenario: Scenario, found: WhatHolds) -> str:
     )
 
 
-def _table(found: WhatHolds) -> AnswerTable:
+def _table(scenario: Scenario, found: WhatHolds) -> AnswerTable:
     return AnswerTable.of(
         "stations",
         "The four signs side by side",
         found.stations,
-        ("station", lambda s: station_words(s.station)),
+        ("station", lambda s: station_name(scenario, s.station)),
         (Column("net rate", "reams/min", rank=1), lambda s: s.net_rate),
         (Column("starved", "%"), lambda s: s.starved),
         (Column("blocked", "%"), lambda s: s.blocked),
@@ -88,7 +89,7 @@ def _table(found: WhatHolds) -> AnswerTable:
     )
 
 
-def _charts(found: WhatHolds) -> tuple[Bars, ...]:
+def _charts(scenario: Scenario, found: WhatHolds) -> tuple[Bars, ...]:
     """What a small improvement of each station brings, and who waits for whom."""
     improvement = f"What it brings to make one station {100 * found.step:g} % faster"
     paper, room = (f"Time each station waits for {what}" for what in ("reams or paper", "room"))
@@ -104,21 +105,21 @@ def _charts(found: WhatHolds) -> tuple[Bars, ...]:
             improvement,
             "station",
             gain,
-            ((station_words(s.station), s.gain) for s in every),
+            ((station_name(scenario, s.station), s.gain) for s in every),
         ),
         bars(
             "starved",
             paper,
             "station",
             starved,
-            ((station_words(s.station), s.starved) for s in every),
+            ((station_name(scenario, s.station), s.starved) for s in every),
         ),
         bars(
             "blocked",
             room,
             "station",
             blocked,
-            ((station_words(s.station), s.blocked) for s in every),
+            ((station_name(scenario, s.station), s.blocked) for s in every),
         ),
     )
 
@@ -126,4 +127,6 @@ def _charts(found: WhatHolds) -> tuple[Bars, ...]:
 _NOTES = (
     "Starved and blocked time as a sign: Kuo, Lim and Meerkov 1996. Sole bottleneck: share of time"
     " in which only this station has the longest active period (Roser, Nakano and Tanaka 2001).",
+    "The sheeter counts as blocked while it stands for what lies beyond the transfer, and by how"
+    " much it is slowed for that, or while the transfer holds a set, whichever is more.",
 )

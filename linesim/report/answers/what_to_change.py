@@ -127,7 +127,7 @@ def _way_words(scenario: Scenario, found: WhatToChange) -> list[str]:
     all_of_it = "It" if len(found.way) == 1 else "All of it"
     words = [
         f"{verdict(last.gain, 'reams a week', of=all_of_it)}:"
-        f" {last.reams_per_week.text()} in all. What holds the line then:"
+        f" {last.reams_per_week.text()} in all{_afresh(found)}. What holds the line then:"
         f" {the_station(scenario, last.held_by)}."
     ]
     if last.worth is not None:
@@ -143,6 +143,15 @@ def _way_words(scenario: Scenario, found: WhatToChange) -> list[str]:
         others = "; or ".join(listed(each) if each else "nothing" for each in found.as_good)
         words.append(f"As good, as far as the runs tell: {others}.")
     return words
+
+
+def _afresh(found: WhatToChange) -> str:
+    """What the gain is counted from: the line as it is has other luck there than above."""
+    if found.now_afresh is None:
+        return ""
+    return (
+        f", with fresh random numbers, on which the line as it is makes {found.now_afresh.text()}"
+    )
 
 
 def _cheaper_words(found: WhatToChange, beyond: Bought) -> str:
