@@ -181,6 +181,7 @@ def _open(
     # Qt is loaded only when there is a window to open: faults are said without it.
     from gui.look import COLOURS, TEXT_SIZES
     from gui.window.abnormal_exit import InterruptHandler
+    from gui.window.fault_notice import FaultNotice
     from gui.window.main_window import MainWindow
     from gui.window.window_settings import WindowSettings
 
@@ -190,6 +191,7 @@ def _open(
     )
     interrupts = InterruptHandler(lambda: _stop(main_window, app), app)
     main_window = MainWindow(remember=picture is None, shift_process=shift_process)
+    faults = FaultNotice(main_window)
     if page is not None:
         main_window.pages.go_to(page)
     if size is not None:
@@ -209,6 +211,7 @@ def _open(
         )
     code = _STOPPED if interrupts.heard else app.exec()
     interrupts.close()
+    faults.close()
     linesim.log_file.note_end()
     if code != 0 or outcome is None:
         return code
