@@ -9,7 +9,7 @@ from linesim.manual.markdown import plain, table, within
 from linesim.questions import STUDIES, Option, RunSettings, StudyOptions
 from linesim.report.as_text import cause_table
 from linesim.report.glossary import GLOSSARY
-from linesim.report.plain import unit_words
+from linesim.report.plain import CAUTIONS, unit_words
 
 
 def _studies(_: str) -> str:
@@ -62,6 +62,10 @@ def _causes(_: str) -> str:
     return table(heads, ([plain(cell) for cell in row] for row in rows))
 
 
+def _cautions(_: str) -> str:
+    return "\n".join(f"- {plain(each)}" for each in CAUTIONS)
+
+
 def _glossary(_: str) -> str:
     return "\n\n".join(_entries())
 
@@ -80,6 +84,7 @@ MADE: dict[str, Callable[[str], str]] = {
     "laws": laws_part,
     "state": state_part,
     "causes": _causes,
+    "cautions": _cautions,
     "studies": _studies,
     "study": _study,
     "settings": _settings,

@@ -34,12 +34,13 @@ MAIL = Terminal()
 LONGEST_LINE = 100_000
 
 CAUTIONS = (
-    "Handling reels, changing knives, clearing jams, re-threading and manning are governed by"
-    " local codes and by licensed practice; nothing here replaces them.",
+    "Handling and lifting reels, work near moving webs and in-running nips, changing knives,"
+    " clearing jams, re-threading, lockout and manning are governed by local codes and by licensed"
+    " practice; nothing here replaces them.",
 )
 CAUTION_IN_SHORT = (
-    "Local codes and licensed practice, not this report, govern work on reels, knives, jams and"
-    " webs."
+    "Local codes and licensed practice, not this report, govern work on reels, webs, nips, knives"
+    " and jams, lifting and lockout."
 )
 LIMITS = (
     "All webs move as one, with one speed from stands to pockets; slack and tension exist only as"

@@ -13,6 +13,7 @@ from linesim.commands import main
 from linesim.manual import anchor_of, chapters, manual_html
 from linesim.questions import STUDIES
 from linesim.report import LIMITS
+from linesim.report.plain import CAUTION_IN_SHORT, CAUTIONS
 from linesim.scenario import ForcedStop, LineState, check_text, field_groups, shipped_scenarios
 from linesim.scenario.field_descriptions import descriptions
 from tests.docs import make_pictures
@@ -92,9 +93,11 @@ def test_every_link_leads_somewhere():
 
 
 def test_cautions_and_limits_are_all_there():
-    cautions = TEXTS["22-cautions.md"]
-    for word in ("webs", "In-running nips", "Knives", "Lifting", "Lockout", "licensed practice"):
-        assert word in cautions
+    told = next(each.markdown for each in chapters() if each.name == "cautions")
+    every = told, " ".join(CAUTIONS), CAUTION_IN_SHORT
+    for cautions in (each.lower() for each in every):
+        for word in ("webs", "nips", "knives", "lifting", "lockout", "jams", "licensed practice"):
+            assert word in cautions
 
 
 def test_limits_told_in_short_are_those_of_the_chapter():
