@@ -119,7 +119,9 @@ class _WindowSize(QObject):
             self._shown = self._window.size()
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        if watched is not self._window or event.spontaneous():
+        # Of a window that is being collected Qt still tells, though Python has taken its parts.
+        collected = "_window" not in self.__dict__
+        if collected or watched is not self._window or event.spontaneous():
             return False
         if event.type() == QEvent.Type.Show and self._standard is None:
             room = room_for(self._window)

@@ -57,6 +57,18 @@ def test_a_dialog_has_the_size_it_was_given(
     assert dialog(qtbot).size() == QSize(300, 200)
 
 
+def test_a_window_that_is_collected_is_not_looked_at(qtbot: QtBot, store: WindowSettings) -> None:
+    """Python takes the parts of what it collects one by one; Qt tells of the rest meanwhile."""
+    made = dialog(qtbot)
+    made.resize(500, 400)
+    [keeper] = [each for each in made.children() if type(each).__name__ == "_WindowSize"]
+    vars(keeper).clear()
+    with qtbot.captureExceptions() as raised:
+        made.close()
+    assert raised == []
+    assert KEPT.get("window/QDialog") == ""
+
+
 class Parts(QSplitter):
     """Two parts, two to one until somebody says otherwise."""
 
