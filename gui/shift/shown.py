@@ -116,18 +116,19 @@ class ShownShift:
         disturbance: Disturbance | None = None,
     ) -> None:
         """Put a run on screen. The cursor stays where it was, as far as the run reaches."""
+        if self._selected is not None:
+            # While what shows it still shows the run that it is a stop of.
+            self.selected = None
         self._record, self._ghost = record, ghost
         self._forced, self._disturbance = forced, disturbance
-        if self._selected is not None:
-            self.selected = None
         self.record_changed.emit()
         self.cursor_ns = min(max(self._cursor_ns, record.start_ns), record.end_ns)
 
     def clear(self) -> None:
         """Take the run off the screen: there is none of what is being edited."""
+        self.selected = None
         self._record = self._ghost = self._disturbance = None
         self._forced = ()
-        self.selected = None
         self.record_changed.emit()
         self.show_figures(None)
 

@@ -16,7 +16,8 @@ from gui.strip.span_image import draw_pixels, lane_pixels
 from linesim.record import WAITING, State
 
 _LEFT_PX = 6
-_SWATCH_PX = 20
+_SWATCH_PX, _SWATCH_HIGH_PX = 20, 12
+_LEAST_ROW_PX = LEGEND_PX - 6
 _GAP_PX = 5
 _BETWEEN_PX = 13
 _ORDER = (
@@ -79,24 +80,25 @@ def draw_legend(
     """Draw the rows, the first with its upper edge at ``top``."""
     metrics = painter.fontMetrics()
     edges = np.arange(round(_SWATCH_PX * scale) + 1, dtype=np.int64) * 4
-    high = round((LEGEND_PX - 12) * scale)
+    line = _row_px(metrics.height() + 1)
+    high = round(_SWATCH_HIGH_PX * scale)
     flags = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignVCenter)
     for row in rows:
-        x = _LEFT_PX
+        x, upper = _LEFT_PX, top + (line - _LEAST_ROW_PX) // 2
         for entry in row:
             layer = Layer(entry.state, entry.quiet, _ALWAYS)
             pixels = lane_pixels([layer], edges, high, palette, scale)
-            draw_pixels(painter, QPointF(x, top), pixels, scale)
+            draw_pixels(painter, QPointF(x, upper), pixels, scale)
             # A planned stop is as quiet as the ground: the frame shows that it is there.
             painter.setPen(QColor(palette.grid))
             painter.setBrush(Qt.BrushStyle.NoBrush)
-            painter.drawRect(QRectF(x - 0.5, top - 0.5, _SWATCH_PX, high / scale))
+            painter.drawRect(QRectF(x - 0.5, upper - 0.5, _SWATCH_PX, high / scale))
             painter.setPen(QColor(palette.text))
             wide = _width(entry, metrics)
-            place = QRectF(x + _SWATCH_PX + _GAP_PX, top - 3, wide, LEGEND_PX - 6)
+            place = QRectF(x + _SWATCH_PX + _GAP_PX, top - 3, wide, line)
             painter.drawText(place, flags, entry.words)
             x += wide
-        top += LEGEND_PX - 6
+        top += line
 
 
 def _width(entry: Entry, metrics: QFontMetrics) -> int:
@@ -104,6 +106,10 @@ def _width(entry: Entry, metrics: QFontMetrics) -> int:
     return _SWATCH_PX + _GAP_PX + wide + _BETWEEN_PX
 
 
-def legend_px(rows: int) -> int:
-    """Height of so many rows, px."""
-    return LEGEND_PX + (rows - 1) * (LEGEND_PX - 6)
+def legend_px(rows: int, line: int) -> int:
+    """Height of so many rows, px; ``line`` is that of a line of text."""
+    return LEGEND_PX - _LEAST_ROW_PX + rows * _row_px(line)
+
+
+def _row_px(line: int) -> int:
+    return max(_LEAST_ROW_PX, line)

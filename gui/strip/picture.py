@@ -13,7 +13,7 @@ from gui.look import Palette
 from gui.strip.curves import Stretch
 from gui.strip.lanes import Lane, Layer, lit
 from gui.strip.legend import Entry, draw_legend
-from gui.strip.rows import AXIS_PX, TITLE_PX, TITLES, Row
+from gui.strip.rows import TITLES, Row
 from gui.strip.span_image import draw_pixels, lane_pixels
 from linesim.record import Ripple, State
 
@@ -21,7 +21,8 @@ if TYPE_CHECKING:
     from gui.strip.row_plots import RowPlots
 
 _DIM = 0.22
-_LINE_PX = 15
+TITLE_INDENT_PX = 10
+"""How far the title of a part stands in."""
 
 
 @dataclass
@@ -44,21 +45,26 @@ class Picture:
     def paint(self, painter: QPainter) -> None:
         """Everything, from the axis down."""
         painter.setFont(self.font)
-        time = Row("time", 0, AXIS_PX - 1)
-        self.plots.draw_time(painter, self._whole(time), self.stretch, self.palette)
+        time = Row("time", 0, self.plot.top() - 1)
+        self.plots.draw_time(
+            painter, self._whole(time), self.plot.left(), self.stretch, self.palette
+        )
         self._title(painter, time, TITLES[time.what])
         for row in self.rows:
             if row.curve is not None:
                 area = self._whole(row.curve)
-                self.plots.draw(painter, area, row.what, self.stretch, self.palette)
+                left, what = self.plot.left(), row.what
+                self.plots.draw(painter, area, left, what, self.stretch, self.palette)
             if row.lane is None:
-                self._title(painter, Row("", row.top, _LINE_PX), TITLES[row.what])
+                self._title(
+                    painter, Row("", row.top, painter.fontMetrics().height()), TITLES[row.what]
+                )
             elif row.what == "level":
                 self._states(painter, row.band, row.lane)
                 self._title(painter, row.head, row.lane.title)
             else:
                 self._states(painter, row, row.lane)
-                self._title(painter, row, row.lane.title, indent=10 if row.lane.part else 0)
+                self._title(painter, row, row.lane.title, indent=TITLE_INDENT_PX * row.lane.part)
         if self.ripple is not None:
             self._limits(painter, self.ripple)
         top = self.rows[-1].bottom + 5
@@ -78,11 +84,11 @@ class Picture:
         for t_ns in (ripple.event.start_ns, ripple.event.end_ns):
             if self.stretch.window.start_ns <= t_ns <= self.stretch.window.end_ns:
                 x = self.x_of(t_ns)
-                painter.drawLine(QPointF(x, AXIS_PX), QPointF(x, self.rows[-1].bottom))
+                painter.drawLine(QPointF(x, self.plot.top()), QPointF(x, self.rows[-1].bottom))
 
     def _title(self, painter: QPainter, row: Row, words: str, indent: int = 0) -> None:
         painter.setPen(QColor(self.palette.text))
-        box = QRect(4 + indent, row.top, TITLE_PX - 10 - indent, row.height)
+        box = QRect(4 + indent, row.top, self.plot.left() - 10 - indent, row.height)
         flags = Qt.AlignmentFlag.AlignVCenter | Qt.AlignmentFlag.AlignLeft
         words = painter.fontMetrics().elidedText(words, Qt.TextElideMode.ElideRight, box.width())
         painter.drawText(box, int(flags), words)

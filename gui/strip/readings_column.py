@@ -9,7 +9,7 @@ import linesim
 from gui.look import Palette
 from gui.strip.curves import Stretch, loss_tints
 from gui.strip.readout import readings
-from gui.strip.rows import AXIS_PX, Row
+from gui.strip.rows import Row
 
 _STATE_PX, _TINT_PX = 10, 12
 """What the mark of a state, and that of a loss, take before their words."""
@@ -24,7 +24,7 @@ def paint_readings(
     left, wide, space = area.left(), area.width(), metrics.height() + 1
     tints = loss_tints(palette)
     painter.setPen(QColor(palette.text))
-    head = QRect(left, 0, wide, AXIS_PX - 4)
+    head = QRect(left, 0, wide, rows[0].top - 4)
     painter.drawText(head, _MIDDLE, f"at {linesim.report.clock_words(now_ns)}")
     for reading in readings(stretch.record, stretch.curves, stretch.ghost, rows, now_ns):
         row = reading.row

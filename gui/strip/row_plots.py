@@ -14,7 +14,6 @@ from gui.charts.plot import Draw, Plot
 from gui.look import Palette
 from gui.strip import level_chart, orders_chart, reams_chart
 from gui.strip.curves import Stretch
-from gui.strip.rows import TITLE_PX
 from gui.strip.time_axis import TimeAxis
 from linesim.report import AnswerTable
 
@@ -46,7 +45,9 @@ class RowPlots:
         self._parent = parent
         self._plots: dict[str, Plot] = {}
 
-    def draw_time(self, painter: QPainter, area: QRect, stretch: Stretch, look: Palette) -> None:
+    def draw_time(
+        self, painter: QPainter, area: QRect, left: int, stretch: Stretch, look: Palette
+    ) -> None:
         """The time axis, at the foot of the area; what stands left of it is not its own."""
 
         def draw(plot: Plot) -> None:
@@ -55,22 +56,24 @@ class RowPlots:
             axis.only_words(area.height())
             plot.put_beside(axis, "top")
 
-        self._draw(painter, area, "time", draw, look)
+        self._draw(painter, area, left, "time", draw, look)
 
     def draw(
-        self, painter: QPainter, area: QRect, what: str, stretch: Stretch, look: Palette
+        self, painter: QPainter, area: QRect, left: int, what: str, stretch: Stretch, look: Palette
     ) -> None:
-        """A row that has a curve, with what stands left of it."""
+        """A row that has a curve, which begins at ``left``, with what stands left of it."""
         draw = partial(CHARTS[what].draw, stretch=stretch, in_row=True)
-        self._draw(painter, area, what, draw, look)
+        self._draw(painter, area, left, what, draw, look)
 
-    def _draw(self, painter: QPainter, area: QRect, what: str, draw: Draw, look: Palette) -> None:
+    def _draw(
+        self, painter: QPainter, area: QRect, left: int, what: str, draw: Draw, look: Palette
+    ) -> None:
         plot = self._plots.get(what)
         if plot is None:
             plot = self._plots[what] = Plot(self._parent)
             plot.hide()
-            plot.stand_in_line(TITLE_PX)
-        if plot.size() != area.size():
+        if plot.size() != area.size() or plot.left_px != left:
+            plot.stand_in_line(left)
             plot.resize(area.size())
             # Qt puts off telling a hidden widget of its size until it is drawn.
             plot.grab()

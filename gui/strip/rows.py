@@ -6,16 +6,17 @@ from dataclasses import dataclass, replace
 
 from gui.strip.lanes import BRIDGE, Lane
 
-AXIS_PX = 24
 LEGEND_PX = 24
-TITLE_PX = 104
+_LEAST_AXIS_PX, _TICK_PX = 24, 10
+_LEAST_TITLE_PX, _ROUND_TITLE_PX = 104, 14
 _READOUT_PX = (222, 270)
 _WIDE_PX = 1000
+_USUAL_LINE_PX = 17
+"""A line of the text for which the widths are right; larger letters take more."""
 _GAP_PX = 3
 _LEAST_LANE_PX = 16
 _LEAST_CURVE_PX = 60
-_HEAD_PX, BAND_PX = 16, 6
-_LEAST_LEVEL_PX = _HEAD_PX + _LEAST_CURVE_PX
+_LEAST_HEAD_PX, BAND_PX = 16, 6
 _READING_LINES = 6
 """What the row of reams says at the cursor: good, the gap, and four losses."""
 
@@ -24,9 +25,19 @@ TITLES = {"time": "time, h:min", "orders": "orders", "reams": "good reams"}
 """Of the rows that are no lane."""
 
 
-def readout_px(width: int) -> int:
-    """Width of the column of words at the right, px, in a strip so wide."""
-    return _READOUT_PX[width >= _WIDE_PX]
+def columns_px(width: int, line: int, widest: int) -> tuple[int, int]:
+    """Widths of the columns of titles, left, and of readings, right, px, in a strip so wide.
+
+    ``widest`` is the longest title. Between them the run has as much room as readings at least.
+    """
+    titles = max(_LEAST_TITLE_PX, min(widest + _ROUND_TITLE_PX, width // 3))
+    words = _READOUT_PX[width >= _WIDE_PX] * max(line, _USUAL_LINE_PX) // _USUAL_LINE_PX
+    return titles, max(0, min(words, (width - titles) // 2))
+
+
+def axis_px(line: int) -> int:
+    """Height of the axis of time with its words, px."""
+    return max(_LEAST_AXIS_PX, line + _TICK_PX)
 
 
 @dataclass(frozen=True)
@@ -40,6 +51,7 @@ class Row:
     top: int
     height: int
     lane: Lane | None = None
+    head_px: int = _LEAST_HEAD_PX
 
     @property
     def bottom(self) -> int:
@@ -49,19 +61,19 @@ class Row:
     @property
     def band(self) -> Row:
         """Where the states of the bridge stand, above its level."""
-        return replace(self, top=self.top + _HEAD_PX - BAND_PX, height=BAND_PX)
+        return replace(self, top=self.top + self.head_px - BAND_PX, height=BAND_PX)
 
     @property
     def curve(self) -> Row | None:
         """Where its curve stands; a lane has none."""
         if self.what != "level":
             return None if self.what == "lane" else self
-        return replace(self, top=self.top + _HEAD_PX, height=self.height - _HEAD_PX)
+        return replace(self, top=self.top + self.head_px, height=self.height - self.head_px)
 
     @property
     def head(self) -> Row:
         """Where its name stands."""
-        return replace(self, height=_HEAD_PX)
+        return replace(self, height=self.head_px)
 
 
 def rows_of(lanes: list[Lane], height: int, line: int, *, orders: bool = False) -> list[Row]:
@@ -74,21 +86,21 @@ def rows_of(lanes: list[Lane], height: int, line: int, *, orders: bool = False) 
         high = _orders_px(line)
         below = rows_of(lanes, height - high - _GAP_PX, line)
         moved = [replace(row, top=row.top + high + _GAP_PX) for row in below]
-        return [Row("orders", AXIS_PX, high), *moved]
+        return [Row("orders", axis_px(line), high), *moved]
     stations = sum(lane.name != BRIDGE for lane in lanes)
     bridges = len(lanes) - stations
-    free = height - AXIS_PX - _GAP_PX * len(lanes)
-    least = _least_reams(line)
-    for_lanes = min(free // 2, free - least - _LEAST_LEVEL_PX * bridges)
-    tall = min(40, max(_LEAST_LANE_PX, for_lanes // max(1, stations)))
+    free = height - axis_px(line) - _GAP_PX * len(lanes)
+    least, least_level = _least_reams(line), _least_level(line)
+    for_lanes = min(free // 2, free - least - least_level * bridges)
+    tall = min(40, max(_least_lane(line), for_lanes // max(1, stations)))
     rest = free - tall * stations
-    reams = max(least, min(rest // (1 + bridges), rest - _LEAST_LEVEL_PX * bridges))
-    level = max(_LEAST_LEVEL_PX, rest - reams)
+    reams = max(least, min(rest // (1 + bridges), rest - least_level * bridges))
+    level = max(least_level, rest - reams)
     rows: list[Row] = []
-    top = AXIS_PX
+    top = axis_px(line)
     for lane in lanes:
         what, high = ("level", level) if lane.name == BRIDGE else ("lane", tall)
-        rows.append(Row(what, top, high, lane))
+        rows.append(Row(what, top, high, lane, _head(line)))
         top += high + _GAP_PX
     rows.append(Row("reams", top, reams))
     return rows
@@ -98,8 +110,20 @@ def least_height(lanes: list[Lane], line: int, *, orders: bool = False) -> int:
     """Below this the rows would not fit, px; without the legend."""
     if orders:
         return least_height(lanes, line) + _orders_px(line) + _GAP_PX
-    rows = (_LEAST_LEVEL_PX if lane.name == BRIDGE else _LEAST_LANE_PX for lane in lanes)
-    return AXIS_PX + sum(rows) + _GAP_PX * len(lanes) + _least_reams(line)
+    rows = (_least_level(line) if lane.name == BRIDGE else _least_lane(line) for lane in lanes)
+    return axis_px(line) + sum(rows) + _GAP_PX * len(lanes) + _least_reams(line)
+
+
+def _least_lane(line: int) -> int:
+    return max(_LEAST_LANE_PX, line - 1)
+
+
+def _head(line: int) -> int:
+    return max(_LEAST_HEAD_PX, line - 1)
+
+
+def _least_level(line: int) -> int:
+    return _head(line) + _LEAST_CURVE_PX
 
 
 def _least_reams(line: int) -> int:

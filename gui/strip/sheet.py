@@ -25,9 +25,9 @@ from gui.look import RING, Palette, palette_of
 from gui.strip.curves import RunCurves, Stretch
 from gui.strip.lanes import Filter, Lane
 from gui.strip.legend import Entry, entries, in_rows, legend_px
-from gui.strip.picture import Picture
+from gui.strip.picture import TITLE_INDENT_PX, Picture
 from gui.strip.readings_column import paint_readings
-from gui.strip.rows import AXIS_PX, TITLE_PX, Row, least_height, readout_px, rows_of
+from gui.strip.rows import TITLES, Row, axis_px, columns_px, least_height, rows_of
 from gui.strip.run_shown import Look, RunShown, RunsShown, Seen
 from gui.strip.window_of_time import TimeWindow
 from linesim.record import Record, Ripple, StopEvent
@@ -176,7 +176,7 @@ class StripSheet(QWidget):
 
     def _layout(self) -> None:
         self.rows, self._legend = self._laid_out(self.size(), self._plot().right())
-        below = legend_px(len(self._legend))
+        below = legend_px(len(self._legend), self._line_px())
         least = least_height(self._lanes, self._line_px(), orders=self._with_orders) + below
         self.setMinimumSize(_LEAST_WIDTH, least)
         self._at_lane = min(self._at_lane, max(0, len(self._lanes) - 1))
@@ -186,7 +186,7 @@ class StripSheet(QWidget):
         """Rows and legend in so much space; the legend ends where readings begin."""
         found = entries(self._lanes, filtered=self._look.only != Filter())
         legend = in_rows(found, self.fontMetrics(), right)
-        high = size.height() - legend_px(len(legend))
+        high = size.height() - legend_px(len(legend), self._line_px())
         if not self._lanes:
             return [], legend
         return rows_of(self._lanes, high, self._line_px(), orders=self._with_orders), legend
@@ -204,7 +204,8 @@ class StripSheet(QWidget):
         stretch = self._stretch()
         if stretch is None:
             return None
-        plot = QRect(TITLE_PX, AXIS_PX, size.width() - TITLE_PX - 4, size.height() - AXIS_PX)
+        left, top = self._columns(size.width())[0], axis_px(self._line_px())
+        plot = QRect(left, top, size.width() - left - 4, size.height() - top)
         rows, legend = self._laid_out(size, size.width())
         font = QFont(self.font())
         font.setPixelSize(QFontInfo(font).pixelSize())
@@ -232,8 +233,18 @@ class StripSheet(QWidget):
         self.update()
 
     def _plot(self) -> QRect:
-        width = max(10, self.width() - TITLE_PX - readout_px(self.width()))
-        return QRect(TITLE_PX, AXIS_PX, width, self.height() - AXIS_PX)
+        left, right = self._columns(self.width())
+        top = axis_px(self._line_px())
+        return QRect(left, top, max(10, self.width() - left - right), self.height() - top)
+
+    def _columns(self, width: int) -> tuple[int, int]:
+        """Widths of what stands at the left and at the right of the run, px."""
+        wide = self.fontMetrics().horizontalAdvance
+        titles = [wide(each) for each in TITLES.values()]
+        # The first moment stands half beside the plot.
+        titles.append(wide(TITLES["time"]) + wide("0:00") // 2)
+        titles += [wide(lane.title) + TITLE_INDENT_PX * lane.part for lane in self._lanes]
+        return columns_px(width, self._line_px(), max(titles))
 
     def _line_px(self) -> int:
         return self.fontMetrics().height() + 1
@@ -308,12 +319,12 @@ class StripSheet(QWidget):
         if self._window.start_ns <= now <= self._window.end_ns:
             x = self.x_of(now)
             painter.setPen(QPen(QColor(palette.text), 1))
-            painter.drawLine(QPointF(x, AXIS_PX - 6), QPointF(x, self.rows[-1].bottom))
+            painter.drawLine(QPointF(x, self._plot().top() - 6), QPointF(x, self.rows[-1].bottom))
         lanes = [row for row in self.rows if row.lane is not None]
         if self.hasFocus() and self._at_lane < len(lanes):
             row = lanes[self._at_lane]
             painter.setPen(QPen(QColor(palette.curve), RING))
-            painter.drawRect(QRect(1, row.top, TITLE_PX - 4, row.height - 1))
+            painter.drawRect(QRect(1, row.top, self._plot().left() - 4, row.height - 1))
 
     # Changes from outside --------------------------------------------------------------------
 

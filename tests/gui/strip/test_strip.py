@@ -20,7 +20,7 @@ from gui.strip import StripView, run_shown
 from gui.strip.legend import entries, in_rows, legend_px
 from gui.strip.picture import Picture
 from gui.strip.readout import readings
-from gui.strip.rows import LEGEND_PX, Row
+from gui.strip.rows import LEGEND_PX, TITLES, Row
 from linesim.record import Record, State
 
 HOURS = 2
@@ -126,6 +126,44 @@ def test_the_buttons_of_the_strip_grow_with_the_letters(view: StripView) -> None
         for words, button in view.stretches.items():
             room = button.width() - button.fontMetrics().horizontalAdvance(words)
             assert room >= 16, words
+
+
+@pytest.mark.parametrize("wide", [445, 930])
+def test_large_letters_have_room_in_the_strip(view: StripView, wide: int) -> None:
+    canvas = view.canvas
+    font = canvas.font()
+    font.setPixelSize(20)
+    canvas.setFont(font)
+    canvas.resize(wide, canvas.minimumHeight())
+    metrics, left = canvas.fontMetrics(), canvas._plot().left()
+    first_px = metrics.horizontalAdvance("0:00") / 2
+    assert metrics.horizontalAdvance(TITLES["time"]) + 4 <= left - first_px
+    for row in canvas.rows:
+        assert (row.head_px if row.what == "level" else row.height) >= metrics.height()
+        if row.lane is not None:
+            assert metrics.horizontalAdvance(row.lane.title) <= left - 10
+    beside, between = canvas.width() - canvas._plot().right(), canvas._plot().width()
+    assert between - 2 <= beside <= between + 1 or 222 < beside < between
+    picture = canvas.grab().toImage()
+    above = range(canvas._plot().top() - 10)
+    across = range(left + 30, canvas._plot().right())
+    dark = sum(picture.pixelColor(x, y).lightness() < 128 for x in across for y in above)
+    assert dark > 50, "no moments above the lanes"
+
+
+def test_a_stop_is_let_go_while_its_run_is_still_shown(
+    view: StripView, shown: ShownShift, record: Record, ghost: Record
+) -> None:
+    """The next run may have fewer causes, and the strip's lanes are still those of this one."""
+    shown.selected = view.canvas.events[0]
+    then: list[Record | None] = []
+    shown.stop_selected.connect(lambda event: event or then.append(shown.record))
+    shown.show(ghost)
+    assert then[0] is record
+    then.clear()
+    shown.clear()
+    assert then[0] is ghost
+    assert shown.record is None
 
 
 def test_a_click_on_a_wait_selects_the_stop_it_is_for(
@@ -333,7 +371,10 @@ def test_the_legend_says_every_look_of_the_lanes_however_narrow(
         wide = sum(metrics.horizontalAdvance(each.words) + 38 for each in row)
         assert wide <= 400 + 13
     view.resize(760, 420)
-    assert canvas.rows[-1].bottom + legend_px(len(several)) <= canvas.height() + LEGEND_PX
+    assert (
+        canvas.rows[-1].bottom + legend_px(len(several), metrics.height())
+        <= canvas.height() + LEGEND_PX
+    )
     view.length.setCurrentIndex(view.length.count() - 1)
     words = [each.words for row in canvas._legend for each in row]
     assert "filtered out, or waits for a slower station" in words
