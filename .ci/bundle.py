@@ -238,7 +238,10 @@ def _try(
             raise SystemExit(done.stdout)
         return done.stdout
 
+    own: set[str] = set()
+
     def made(name: str) -> str:
+        own.add(name)
         return f"{home_within}/{name}"
 
     def must_be(name: str, begins: bytes) -> None:
@@ -251,7 +254,8 @@ def _try(
     about = run("linesim", "about")
     if "compiled" not in about or about.count("the known figures in 6 demo lines") != 2:
         raise SystemExit(about)
-    run("linesim", "run", "short-bridge")
+    run("linesim", "run", "short-bridge", "--share", made("shared.html"))
+    must_be("shared.html", b"<!")
     study = ("size-bridge", "short-bridge", "--places", "21,40", "--hours", "24", "--no-levels")
     runs = (*study, "--replications", "6", "--processes")
     run("linesim", *runs, "1", "--json", made("1.json"))
@@ -261,17 +265,22 @@ def _try(
     must_be("report.pdf", b"%PDF")
     must_be("pictures/output.svg", b"<")
     must_be("pictures/output.pdf", b"%PDF")
-    if " manual " in run("linesim", "--help"):
-        run("linesim", "manual", "-o", made("manual.html"))
-        must_be("manual.html", b"<!")
+    run("linesim", "manual", "-o", made("manual.html"))
+    must_be("manual.html", b"<!")
     picture = ("--size", "1280x800", "--picture", made("window.png"))
     run("linesim-window", "short-bridge", *picture, **screen)
     must_be("window.png", b"\x89PNG")
-    print("kept in the home:")
-    for file in sorted(home.rglob("*")):
-        if file.is_file() and "pictures" not in file.parts:
-            print(f"         {file.relative_to(home)}")
+    if sys.platform.startswith("linux"):
+        run("linesim-window", "--desktop-entry", "put")
+
+    def kept() -> list[str]:
+        files = (each.relative_to(home) for each in home.rglob("*") if each.is_file())
+        return sorted(str(each) for each in files if each.parts[0] not in own)
+
+    print("kept in the home:", *kept(), sep="\n         ")
     run("linesim", "about", "--remove", "all")
+    if left := kept():
+        raise SystemExit(f"that is left in the home: {', '.join(left)}")
 
 
 def _megabytes(folder: Path) -> float:

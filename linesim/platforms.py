@@ -10,7 +10,7 @@ import stat
 import subprocess
 import sys
 import time
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from pathlib import Path, PureWindowsPath
 from typing import Any
 
@@ -21,6 +21,8 @@ BUNDLED = bool(getattr(sys, "frozen", False))
 HAS_ENTRIES = not (WINDOWS or MAC)
 """Whether desktops here list their programs by the XDG standard of desktop entries."""
 
+_LIBRARIES = "LD_LIBRARY_PATH"
+"""Set by a bundle as it begins; what it was before has _ORIG after the name."""
 _QUIET = subprocess.DEVNULL
 _LONG = 240
 """Characters of a path beyond which Windows must be told that it is meant so."""
@@ -83,6 +85,26 @@ def give_way(steps: int) -> None:
     """From here on this process gives way to others, where it can say so itself."""
     if hasattr(os, "nice"):
         os.nice(steps)
+
+
+@contextlib.contextmanager
+def starting_another_program() -> Iterator[None]:
+    """While one is started: a bundle has libraries of its own, and another program must not.
+
+    Those of its system may be newer, and it would not begin.
+    """
+    own, before = (os.environ.get(name) for name in (_LIBRARIES, f"{_LIBRARIES}_ORIG"))
+    if not BUNDLED or own is None:
+        yield
+        return
+    try:
+        if before is None:
+            del os.environ[_LIBRARIES]
+        else:
+            os.environ[_LIBRARIES] = before
+        yield
+    finally:
+        os.environ[_LIBRARIES] = own
 
 
 def on_its_own() -> dict[str, Any]:
@@ -209,7 +231,8 @@ def refresh_desktop(folder: Path) -> None:
     for tool, of, listed, lists in _DESKTOP_LISTS:
         path = shutil.which(tool)
         if path is not None and (folder / of).is_dir():
-            subprocess.run([path, folder / of], stdout=_QUIET, stderr=_QUIET, check=False)
+            with starting_another_program():
+                subprocess.run([path, folder / of], stdout=_QUIET, stderr=_QUIET, check=False)
         if not any((folder / of).glob(listed)):
             for name in lists.split():
                 with contextlib.suppress(OSError):

@@ -170,6 +170,20 @@ def test_a_desktop_is_left_as_it_was_where_nothing_is_listed_any_more(tmp_path, 
     assert left == ["icons", "icons/others"]
 
 
+@pytest.mark.parametrize("before", [None, "/opt/lib"])
+def test_another_program_is_not_given_the_libraries_of_a_bundle(before, monkeypatch):
+    monkeypatch.setattr(platforms, "BUNDLED", True)
+    monkeypatch.setenv("LD_LIBRARY_PATH", "/bundle")
+    if before is not None:
+        monkeypatch.setenv("LD_LIBRARY_PATH_ORIG", before)
+    with platforms.starting_another_program():
+        assert os.environ.get("LD_LIBRARY_PATH") == before
+    assert os.environ["LD_LIBRARY_PATH"] == "/bundle"
+    monkeypatch.setattr(platforms, "BUNDLED", False)
+    with platforms.starting_another_program():
+        assert os.environ["LD_LIBRARY_PATH"] == "/bundle"
+
+
 def test_a_process_of_a_bundle_takes_up_what_it_was_started_for(monkeypatch):
     begun: list[str] = []
     monkeypatch.setattr("multiprocessing.freeze_support", lambda: begun.append("x"))

@@ -125,7 +125,8 @@ class HelpWindow(QDialog):
 
     def _follow(self, link: QUrl) -> None:
         if link.scheme() in ("http", "https"):
-            QDesktopServices.openUrl(link)
+            with linesim.platforms.starting_another_program():
+                QDesktopServices.openUrl(link)
         else:
             here = self._names[max(0, self.list.currentRow())]
             name = linesim.manual.name_of(link.path())

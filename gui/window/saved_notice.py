@@ -8,6 +8,7 @@ from PySide6.QtCore import QUrl
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
 
+import linesim
 from gui import dialogs
 from gui.look import NEAR, PlainLabel, plain_tip, set_icon, spaced
 from gui.shift import connect_weakly
@@ -50,5 +51,8 @@ class SavedNotice(QWidget):
             return
         if not path.exists():
             self.words.setText(f"{path.name} is no longer there")
-        elif not QDesktopServices.openUrl(QUrl.fromLocalFile(str(path.absolute()))):
+            return
+        with linesim.platforms.starting_another_program():
+            opened = QDesktopServices.openUrl(QUrl.fromLocalFile(str(path.absolute())))
+        if not opened:
             self.words.setText(f"No program is known that opens {path.name}")
