@@ -13,6 +13,7 @@ import pytest
 
 from linesim.fast import simulate
 from linesim.money import Purchase, yearly_cost
+from linesim.report.answers import Curve
 from linesim.report.answers.what_to_change import what_to_change_answer
 from linesim.scenario import Scenario
 from linesim.scenario.units import HOUR
@@ -283,6 +284,10 @@ def test_what_is_advised_is_the_end_of_what_money_brings(
     table = next(each for each in answer.tables if each.name == "frontier")
     assert [row[-1] for row in table.rows].count("not shown") == (not shown)
     assert any("not shown to pay" in words for words in answer.words) != shown
+    chart = next(each for each in answer.charts if each.name == "frontier")
+    assert isinstance(chart, Curve)
+    assert (chart.best, chart.best_name) == (found.way[-1].purchase.capital, "advised")
+    assert chart.best in [point.x for point in chart.points]
 
 
 @pytest.mark.parametrize(("after", "levers", "together"), [(3, 2, False), (24, 6, True)])

@@ -333,6 +333,10 @@ def _charts(found: WhatToChange) -> tuple[Chart, ...]:
                     for each in paid
                     if each.worth is not None
                 ),
+                best=next(
+                    (float(each.purchase.capital) for each in found.way[-1:] if each.worth), None
+                ),
+                best_name="advised",
             )
         )
     return tuple(charts)
