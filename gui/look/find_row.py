@@ -109,9 +109,9 @@ class FindRow(QWidget):
         self._found = list(islice(places(self._where, words), _MOST_MARKED))
         count = len(self._found)
         self._at = self._at % count if count else 0
-        self._marks.show(self._found, self._at, words)
         if count:
             self._found[self._at].bring_into_view()
+        self._marks.show(self._found, self._at, words)
         most = "+" if count == _MOST_MARKED else ""
         found = f"{self._at + 1} of {count}{most}" if count else "not found"
         self.said.setText(found if words else "")

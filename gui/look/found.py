@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Protocol, runtime_checkable
 
 from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QPoint, QRect, Qt
-from PySide6.QtGui import QTextCursor, QTextDocumentFragment
+from PySide6.QtGui import QTextCursor, QTextDocument, QTextDocumentFragment
 from PySide6.QtWidgets import (
     QAbstractButton,
     QAbstractSpinBox,
@@ -42,6 +42,17 @@ class SaysByPoint(Protocol):
 
     def read_point(self, number: int | None) -> None:
         """Have it in view, with its words beside it; None: no more."""
+
+
+@runtime_checkable
+class HasChapters(Protocol):
+    """A text of which one chapter is laid out at a time; words are found in all."""
+
+    def documents(self) -> Sequence[QTextDocument]:
+        """All chapters, in order."""
+
+    def turn_to(self, document: QTextDocument) -> None:
+        """Show a chapter."""
 
 
 @dataclass(frozen=True)
@@ -76,6 +87,8 @@ class Place:
     def _area(self) -> QRect:
         """Where it is in its part, which scrolls to it."""
         if isinstance(self.part, TextPart) and self.cursor is not None:
+            if isinstance(self.part, HasChapters):
+                self.part.turn_to(self.cursor.document())
             cursor = QTextCursor(self.cursor)
             cursor.clearSelection()
             self.part.setTextCursor(cursor)
@@ -133,11 +146,11 @@ def _parts(widget: QWidget, top: QWidget) -> Iterator[QWidget]:
 
 def _places_of(part: QWidget, words: str) -> Iterator[Place]:
     if isinstance(part, TextPart):
-        document = part.document()
-        cursor = document.find(words)
-        while not cursor.isNull():
-            yield Place(part, cursor=cursor)
-            cursor = document.find(words, cursor)
+        for document in part.documents() if isinstance(part, HasChapters) else [part.document()]:
+            cursor = document.find(words)
+            while not cursor.isNull():
+                yield Place(part, cursor=cursor)
+                cursor = document.find(words, cursor)
     elif isinstance(part, CellsPart):
         model = part.model()
         # Of a model that is a list PySide gives no columns away.

@@ -43,7 +43,9 @@ class FoundMarks:
         for number, place in enumerate(found):
             here = number == at
             if isinstance(place.part, TextPart):
-                texts.setdefault(place.part, []).append(_text_mark(place, here=here))
+                marks = texts.setdefault(place.part, [])
+                if place.cursor is not None and place.cursor.document() == place.part.document():
+                    marks.append(_text_mark(place, here=here))
             elif isinstance(place.part, CellsPart):
                 marked = self._of(place.part)
                 marked.mark(words, place.cell if here else marked.here)

@@ -22,12 +22,10 @@ from gui.window.manual_text import ManualText
 _COLUMNS, _ROWS = 136, 44
 _NARROW = 32
 """The list of chapters, in letters."""
-_CHAPTER = 1
-"""The level of heading that only chapters have."""
 
 
 class HelpWindow(QDialog):
-    """All chapters are one text, so that words are found wherever they stand."""
+    """One chapter is shown at a time; words are found wherever they stand."""
 
     def __init__(self, parent: QWidget | None = None, folder: Path = linesim.manual.FOLDER) -> None:
         super().__init__(parent)
@@ -38,17 +36,17 @@ class HelpWindow(QDialog):
         self._names = [chapter.name for chapter in chapters]
         self.text = ManualText(folder)
         self.text.setAccessibleName("help")
-        whole = "\n\n".join(f"# {each.title}\n\n{each.markdown.strip()}" for each in chapters)
-        self.text.show_markdown(whole)
+        self.text.show_chapters([f"# {each.title}\n\n{each.markdown}" for each in chapters])
         self.text.anchorClicked.connect(self._follow)
         self.list = QListWidget()
         self.list.setAccessibleName("chapters")
         self.list.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self.list.setWordWrap(True)
-        for block in self._headings(_CHAPTER):
-            QListWidgetItem(block.text(), self.list)
+        for document in self.text.documents():
+            QListWidgetItem(document.begin().text(), self.list)
         self.list.currentRowChanged.connect(self._turn)
         self.find = FindRow(self.text)
+        self.text.turned.connect(self._mark_row)
         self._parts = parts = QSplitter()
         parts.setChildrenCollapsible(False)
         parts.addWidget(self.list)
@@ -82,43 +80,44 @@ class HelpWindow(QDialog):
         """
         if name not in self._names:
             return False
-        chapter = list(self._headings(_CHAPTER))[self._names.index(name)]
-        found = self._called(heading) if heading else []
-        start = next((each for each in found if each.position() > chapter.position()), chapter)
-        self.list.blockSignals(True)
-        self.list.setCurrentRow(self._names.index(name))
-        self.list.blockSignals(False)
-        self._scroll_to(start)
+        row = self._names.index(name)
+        found = self._called(heading, row) if heading else None
+        self._scroll_to(row, found or self.text.documents()[row].begin())
         return True
 
     def open_heading(self, *headings: str) -> None:
         """Show the first of these headings that there is, in whatever chapter."""
-        block = next((found[0] for found in map(self._called, headings) if found), None)
-        if block is not None:
-            starts = [each.position() for each in self._headings(_CHAPTER)]
-            row = sum(start <= block.position() for start in starts) - 1
-            self.open_chapter(self._names[row], block.text())
+        for heading in headings:
+            for row in range(len(self._names)):
+                found = self._called(heading, row)
+                if found is not None:
+                    self._scroll_to(row, found)
+                    return
 
-    def _called(self, heading: str) -> list[QTextBlock]:
+    def _called(self, heading: str, row: int) -> QTextBlock | None:
+        """The first heading of a chapter that is called so."""
         wanted = linesim.manual.anchor_of(heading)
-        return [b for b in self._headings() if linesim.manual.anchor_of(b.text()) == wanted]
-
-    def _headings(self, level: int = 0) -> list[QTextBlock]:
-        """Those of a level; of all levels where none is named."""
-        found, block = [], self.text.document().begin()
+        block = self.text.documents()[row].begin()
         while block.isValid():
-            of = block.blockFormat().headingLevel()
-            if of == level if level else of:
-                found.append(block)
+            named = block.blockFormat().headingLevel() > 0
+            if named and linesim.manual.anchor_of(block.text()) == wanted:
+                return block
             block = block.next()
-        return found
+        return None
 
     def _turn(self, row: int) -> None:
         if row >= 0:
-            self._scroll_to(self._headings(_CHAPTER)[row])
+            self._scroll_to(row, self.text.documents()[row].begin())
 
-    def _scroll_to(self, block: QTextBlock) -> None:
+    def _mark_row(self, row: int) -> None:
+        self.list.blockSignals(True)
+        self.list.setCurrentRow(row)
+        self.list.blockSignals(False)
+
+    def _scroll_to(self, row: int, block: QTextBlock) -> None:
         """The heading to the top; Qt by itself brings it only into view."""
+        self.text.turn_to(self.text.documents()[row])
+        self._mark_row(row)
         self.text.setTextCursor(QTextCursor(block))
         bar = self.text.verticalScrollBar()
         bar.setValue(bar.value() + self.text.cursorRect().top() - NEAR)

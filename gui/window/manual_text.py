@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from pathlib import Path
 
-from PySide6.QtCore import QByteArray, QSize, Qt, QUrl
+from PySide6.QtCore import QByteArray, QSize, Qt, QUrl, Signal
 from PySide6.QtGui import (
     QColor,
     QImage,
@@ -30,20 +31,41 @@ _DARK = re.compile(r"@media \(prefers-color-scheme:dark\)\{(.*)\}(?=</style>)", 
 
 
 class ManualText(QTextBrowser):
-    """Shows Markdown from a folder whose pictures it names."""
+    """Shows chapters of Markdown from a folder whose pictures they name, laid out one at a time."""
+
+    turned = Signal(int)
+    """The number of the chapter that is shown now."""
 
     def __init__(self, folder: Path, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self._folder = folder
+        self._chapters: list[QTextDocument] = []
         self.setOpenLinks(False)
-        self.document().setDocumentMargin(FAR)
 
-    def show_markdown(self, markdown: str) -> None:
-        """Lay the text out anew."""
-        self.setMarkdown(markdown)
-        cursor = QTextCursor(self.document())
+    def show_chapters(self, texts: Sequence[str]) -> None:
+        """Read them, and show the first."""
+        self._chapters = [self._read(each) for each in texts]
+        self.setDocument(self._chapters[0])
+
+    def documents(self) -> Sequence[QTextDocument]:
+        """All chapters, in order."""
+        return self._chapters
+
+    def turn_to(self, document: QTextDocument) -> None:
+        """Show a chapter; what was marked in the one before is no more."""
+        if document != self.document():
+            self.setExtraSelections([])
+            self.setDocument(document)
+            self.turned.emit(self._chapters.index(document))
+
+    def _read(self, markdown: str) -> QTextDocument:
+        document = QTextDocument(self)
+        document.setDefaultFont(self.font())
+        document.setDocumentMargin(FAR)
+        document.setMarkdown(markdown)
+        cursor = QTextCursor(document)
         cursor.beginEditBlock()
-        block, before = self.document().begin(), None
+        block, before = document.begin(), None
         while block.isValid():
             shape = block.blockFormat()
             # Of a command and what it says the kinds differ.
@@ -54,6 +76,7 @@ class ManualText(QTextBrowser):
             before = kind if code else None
             block = block.next()
         cursor.endEditBlock()
+        return document
 
     def _set_apart(self, cursor: QTextCursor, block: QTextBlock, *, first: bool) -> None:
         """A line of code: smaller, on a tint; the first of them away from what is above."""

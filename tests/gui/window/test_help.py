@@ -32,11 +32,17 @@ def test_it_opens_where_one_is_and_has_every_page_key_field_and_word(
     window.pages.list.setFocus()
     shown, chapter, heading = _help_at(qtbot, window)
     assert (chapter, heading) == ("The window", "Losses and rates")
-    headings = {block.text() for block in shown._headings()}
+    headings = set()
+    for document in shown.text.documents():
+        block = document.begin()
+        while block.isValid():
+            if block.blockFormat().headingLevel():
+                headings.add(block.text())
+            block = block.next()
     assert {page.title for page in PAGES.values()} <= headings
     fields = {f"{g.name}.{f.name}" for g in linesim.scenario.field_groups() for f in g.fields}
     assert fields <= headings
-    said = shown.text.toPlainText()
+    said = "\n".join(each.toPlainText() for each in shown.text.documents())
     for entry in linesim.report.GLOSSARY:
         assert entry.term in said
         assert entry.meaning in said
@@ -82,8 +88,10 @@ def test_files_of_a_folder_lead_to_each_other_and_words_are_found_in_all(
     qtbot.keyClick(shown.find.words, Qt.Key.Key_Return, Qt.KeyboardModifier.ShiftModifier)
     assert shown.find.said.text() == "100 of 100"
     assert "The end" in shown.text.textCursor().block().text()
+    assert (shown.list.currentRow(), len(shown.text.extraSelections())) == (1, 1)
     qtbot.keyClick(shown.find.words, Qt.Key.Key_Return)
     assert shown.find.said.text() == "1 of 100"
+    assert (shown.list.currentRow(), len(shown.text.extraSelections())) == (0, 99)
     assert shown.isVisible()
     shown.find.words.setText("nowhere")
     assert shown.find.said.text() == "not found"

@@ -50,7 +50,9 @@ def test_nothing_is_fetched_from_elsewhere(text: ManualText) -> None:
 
 
 def test_a_command_and_what_it_says_are_set_apart(text: ManualText) -> None:
-    text.show_markdown("Type\n\n```sh\nlinesim run\n```\n\n```text\nIt runs.\nWell.\n```\n\nEnd.\n")
+    text.show_chapters(
+        ["Type\n\n```sh\nlinesim run\n```\n\n```text\nIt runs.\nWell.\n```\n\nEnd.\n"]
+    )
     tops, block = [], text.document().begin()
     while block.isValid():
         if block.blockFormat().hasProperty(QTextFormat.Property.BlockCodeFence):
