@@ -155,8 +155,8 @@ def with_change_min(scenario: Scenario, place: int, minutes: float | None) -> Sc
     if minutes is None:
         if stop.change_min is None:
             raise PlanError(
-                f"how long a planned change of {stop.cause!r} takes is not given: change_min in its"
-                " [[stop]], or --change-min"
+                f"how long a planned change of {stop.cause!r} takes is not given, neither here nor"
+                " as change_min in [[stop]]"
             )
         return scenario
     law = minutes if stop.change_min is None else with_mean(stop.change_min, minutes)

@@ -155,7 +155,7 @@ def test_intervals_are_tried_round_the_best() -> None:
     [
         (line(), {"cause": "knifes"}, "no stop cause 'knifes'; there are: knives"),
         (line(planned=True), {"cause": "knives"}, "is planned work and does not fail"),
-        (line(change_min=None), {"cause": "knives"}, "change_min in its"),
+        (line(change_min=None), {"cause": "knives"}, r"nor as change_min in \[\[stop\]\]$"),
         (line(change_min=None), {}, "no stop cause has a time of a planned change"),
         (line(), {"every": "1,0"}, "every: 0: "),
         (line(), {"every": "x"}, "is not from:to:count"),

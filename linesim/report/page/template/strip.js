@@ -300,7 +300,7 @@ class Strip {
     };
     const plain = (value) => value.toLocaleString("en-GB");
     const [made, by] = [plain(good[last] - base), plain(promised[last] - other)];
-    this.title(picture, this.out, `good reams ${made}, nameplate ${by} (dashed)`);
+    this.title(picture, this.out, `good ${made}, nameplate ${by} (dashed)`);
     make(picture, "polyline", { points: line(promised, other), class: "f-none s-quiet dashed" });
     make(picture, "polyline", { points: line(good, base), class: "f-none s-good thick" });
   }
