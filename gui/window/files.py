@@ -216,6 +216,6 @@ def _await_place(window: QWidget) -> None:
     clock.start()
     while window.isVisible() and clock.elapsed() < _PLACED_MS:
         QApplication.processEvents(QEventLoop.ProcessEventsFlag.ExcludeUserInputEvents, 20)
-        handle = window.windowHandle()
-        if handle is not None and handle.isExposed() and not window.pos().isNull():
+        # Asked for its handle the window would be taken for a part of it.
+        if window.isActiveWindow() and not window.pos().isNull():
             break

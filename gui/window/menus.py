@@ -212,7 +212,8 @@ def _choices(
 ) -> Callable[[str], None]:
     """One of several, at once and from now on; what is returned chooses one."""
     inner = menu.addMenu(title)
-    # Told of each action by the action: one that the group is given would be taken for its own.
+    # The actions are the group's own: of one that was the menu's the binding would take the group
+    # for a part, or the other way round.
     group = QActionGroup(inner)
     actions: dict[str, QAction] = {}
 
@@ -221,9 +222,10 @@ def _choices(
         settings.choose(title.replace("&", "").lower(), chosen)
 
     for name in names:
-        action = _add(inner, linesim.report.capital(name), lambda name=name: choose(name))
+        action = group.addAction(linesim.report.capital(name))
+        action.triggered.connect(lambda *_, name=name: choose(name))
+        inner.addAction(action)
         action.setCheckable(True)
-        action.setActionGroup(group)
         action.setChecked(name == now)
         actions[name] = action
     return lambda chosen: actions[chosen].trigger()

@@ -15,7 +15,7 @@ import pytest
 from linesim.fast import simulate
 from linesim.questions import Question
 from linesim.questions.asking import ask
-from linesim.report.answers import Answer, Figure
+from linesim.report.answers import Answer, Bounded, Figure
 from linesim.scenario import Scenario, check_mapping
 from linesim.studies.changes import (
     ready_for_more,
@@ -127,6 +127,8 @@ def printed(answer: Answer, change: str) -> dict[str, float]:
     """Means of all money that an answer prints of a change."""
 
     def mean(cell: Any) -> Any:
+        if isinstance(cell, Bounded):
+            return cell.value
         return cell.mean if isinstance(cell, Figure) else cell
 
     tables = {table.name: table for table in answer.tables}

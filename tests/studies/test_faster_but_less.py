@@ -46,7 +46,8 @@ def test_a_curve_says_what_speed_costs_at_the_starts(runner: Runner) -> None:
     # Every start costs its 60 cuts: 2.4 reams of 25 cuts.
     assert cost.rejects.interval.mean == pytest.approx(2.4 * cost.starts.interval.mean)
     said = " ".join(vary_words(line, found))
-    assert "The line with cutter.web_speed_m_per_min 360 has the faster sheeter" in said
+    faster = "The line with “cutter: web speed” at 360 m/min has the faster sheeter"
+    assert faster in said
     assert "more times a week" in said
 
 
