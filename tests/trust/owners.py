@@ -20,6 +20,7 @@ _OWNER = re.compile(r"^parent\.* .* at (0x[0-9a-f]+)>", re.MULTILINE)
 
 MISLEADING = frozenset(
     {
+        "actionGroup",
         "buddy",
         "focusProxy",
         "nextInFocusChain",
