@@ -25,6 +25,8 @@ from linesim.folders import engine_folder
 from linesim.platforms import on_its_own, only_ours
 
 if TYPE_CHECKING:
+    from filelock import BaseFileLock
+
     from linesim.fast.machine_code import Engine
 
 _COMPILED_IN = (
@@ -127,10 +129,6 @@ def make() -> Path:
 
     Raises ``ImportError`` where there is no compiler, ``OSError`` where nothing can be kept.
     """
-    from filelock import FileLock
-
-    from linesim.fast.compiling import compile_rules
-
     path = file()
     if path is None:
         raise ImportError("the packages numba and llvmlite are needed to make the compiled engine")
@@ -139,11 +137,34 @@ def make() -> Path:
     path.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
     # Where others might write, the engine would never be used, and be made again for each study.
     path.parent.chmod(0o700)
-    with FileLock(path.with_suffix(".lock")):
+    with _lock_of(path):
         if ready() is None:
+            # Not before: whoever only waits here would carry the compiler, a hundred megabytes.
+            from linesim.fast.compiling import compile_rules
+
             _write(path, compile_rules(), mode=0o600)
             _forget_old(path.parent)
     return path
+
+
+def _lock_of(path: Path) -> BaseFileLock:
+    """Held by the process that makes this file; the system lets it go however that one ends."""
+    from filelock import FileLock
+
+    return FileLock(path.with_suffix(".lock"))
+
+
+def _another_makes(path: Path) -> bool:
+    """Whether some process makes this file now."""
+    from filelock import Timeout
+
+    try:
+        with _lock_of(path).acquire(timeout=0):
+            return False
+    except Timeout:
+        return True
+    except OSError:  # no folder yet, or none that can be written to: the maker will say so
+        return False
 
 
 def make_to_ship(folder: Path) -> Path:
@@ -179,12 +200,14 @@ def _forget_old(here: Path) -> None:
 def make_in_background() -> bool:
     """Have the engine made by a process of its own, unless it is there; True where it is not.
 
-    The process outlives this one and gives way to all others. Two of them do not get in each
-    other's way: the second waits for the first and finds the work done.
+    The process outlives this one and gives way to all others. Where one is at it already, whoever
+    began it, that is left to it; two that begin at the same moment do not get in each other's way:
+    the second waits for the first and finds the work done.
     """
-    if file() is None or ready() is not None:
+    path = file()
+    if path is None or ready() is not None:
         return False
-    if any(maker.poll() is None for maker, _ in _making):
+    if any(maker.poll() is None for maker, _ in _making) or _another_makes(path):
         return True
     quiet = subprocess.DEVNULL
     # Not a pipe: the maker goes on when nobody is there to read it any more.

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
 import time
 from pathlib import Path
 
 import pytest
+from filelock import FileLock
 
 from linesim.fast import kept_engine, readiness
 from linesim.fast.readiness import EngineState, see_to_engine
@@ -86,3 +89,28 @@ def test_nothing_is_made_where_nobody_wants_it_or_nothing_can(
     monkeypatch.setattr(kept_engine, "file", lambda: None)
     assert see_to_engine().words == readiness._NO_COMPILER
     assert kept_engine._making == []
+
+
+def test_what_another_process_makes_is_left_to_it_while_it_is_at_it(
+    made: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    maker(tmp_path, monkeypatch, f"touch {made}")
+    with FileLock(made.with_suffix(".lock")):
+        assert see_to_engine().making
+        assert kept_engine._making == []
+    # It ended without an engine: then it is for this one to make.
+    assert settled().ready
+    assert len(kept_engine._making) == 1
+
+
+def test_a_maker_that_finds_the_work_done_has_not_loaded_the_compiler(tmp_path: Path) -> None:
+    code = (
+        "import sys; from pathlib import Path; from linesim.fast import kept_engine;"
+        f"kept_engine.file = lambda: Path({str(tmp_path / 'kept/engine.o')!r});"
+        "kept_engine.ready = object; kept_engine.make();"
+        "print('numba' in sys.modules)"
+    )
+    said = subprocess.run(
+        [sys.executable, "-c", code], capture_output=True, text=True, check=True
+    ).stdout
+    assert said == "False\n"
