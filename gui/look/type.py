@@ -17,12 +17,13 @@ _BASE, _CHOSEN = "base font", "text size"
 _BOLD, _PLAIN = QFont.Weight.DemiBold, QFont.Weight.Normal
 _SIZES = {
     "PageTitle": (1.6, _BOLD),
-    "FigureLabel": (1.4, _PLAIN),
+    "FigureLabel": (1.9, _PLAIN),
     # To be read from some metres away.
     "WallFigure": (4.5, _BOLD),
     "WallText": (2.0, _PLAIN),
 }
-"""How many times as large as text, and how heavy, by the class of the label."""
+"""How many times as large as text, and how heavy, by the class of the label. A figure is what is
+looked for on a page, more than its title."""
 TEXT_SIZES = {"normal": 1.0, "smaller": 0.9, "larger": 1.25, "much larger": 1.5}
 """What the View menu offers: how many times as large as the system's."""
 

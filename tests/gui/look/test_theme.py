@@ -103,7 +103,7 @@ def test_letters_change_at_once(qtbot: QtBot, qapp: QApplication) -> None:
     window = QWidget()
     qtbot.addWidget(window)
     column = QVBoxLayout(window)
-    labels = PlainLabel("text"), FigureLabel("76.7"), PageTitle("title")
+    labels = PlainLabel("text"), PageTitle("title"), FigureLabel("76.7")
     for label in labels:
         column.addWidget(label)
     window.show()
