@@ -48,6 +48,14 @@ class RoundAxis(pg.AxisItem):  # type: ignore[misc]
             self.label.setFont(font)
             self.setLabel(escape(words))
 
+    def _updateLabel(self) -> None:
+        """Lay its heading out, where it has one: an axis is made anew for every frame of a strip.
+
+        pyqtgraph lays out even an empty one for each pen and style that the axis is given.
+        """
+        if self.labelText:
+            super()._updateLabel()
+
     def fit(self, width: float) -> None:
         """Take the room that the numbers shown now need; ``width`` is that of the whole plot."""
         if not self._upright:

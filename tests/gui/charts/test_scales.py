@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import pytest
+from PySide6.QtGui import QFont
 from PySide6.QtWidgets import QApplication
 
 from gui.charts.axes import NamedAxis, RoundAxis
 from gui.charts.scales import along, upwards
-from gui.look import LIGHT
+from gui.look import DARK, LIGHT
 from linesim.report import Scale
 
 
@@ -45,6 +46,18 @@ def test_an_axis_has_as_many_numbers_as_can_be_read(
     axis = RoundAxis("top", Scale(0, 8, 0, 8))
     ((_, ticks),) = axis.tickValues(0, 8, width)
     assert least <= len(ticks) <= most
+
+
+def test_an_axis_lays_its_heading_out_where_it_has_one(qapp: QApplication) -> None:
+    axis = RoundAxis("left")
+    laid_out: list[str] = []
+    axis.label.document().contentsChanged.connect(lambda: laid_out.append(axis.label.toPlainText()))
+    axis.dress(DARK, QFont())
+    axis.setLabel("")
+    assert not laid_out
+    axis.dress(DARK, QFont(), "reams <each>")
+    assert laid_out[-1].strip() == "reams <each>"
+    assert axis.label.isVisible()
 
 
 def test_a_long_name_takes_no_room_from_those_it_does_not_touch(qapp: QApplication) -> None:
