@@ -19,7 +19,7 @@ _ENOUGH = 0.9
 
 @dataclass(frozen=True)
 class Need:
-    """Pieces of a kind in a stretch of time: the mean, and what is enough in 9 of 10 runs."""
+    """Pieces of a kind in a stretch of time: the mean, and what is enough in 9 of 10 cases."""
 
     mean: Interval
     enough: Quantile

@@ -41,7 +41,7 @@ def test_orders_are_told_one_by_one_then_sequences_then_paper(tmp_path: Path) ->
     result = called("plan-orders", file_of(scenario, tmp_path), "--sequence", "3,2,1", *FEW)
     assert result.exit_code == 0, result.output
     said = flat(result.stdout)
-    assert "first: done by Mon 2 Mar 06:12 in 9 of 10 runs" in said
+    assert "first: done by Mon 2 Mar 06:12 in 9 of 10 cases" in said
     assert "It is due Mon 2 Mar 06:30: late in every run" in said
     assert "thin: done by Mon 2 Mar 06:31" in said
     assert "Sequence as told: 3,2,1 (3, 2, 1), against" in said

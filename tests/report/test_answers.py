@@ -105,12 +105,14 @@ def test_the_first_chart_of_the_bridge_is_what_decides() -> None:
 
 def test_a_figure_with_two_ends_is_as_fine_as_its_interval() -> None:
     assert written_bounded(Bounded(31.234, 30.51, 32.96)) == "31.2 (30.5–33.0)"
-    assert written_bounded(Bounded(15450.0, 13200.0, None)) == "15,500 (13,200–?)"
+    assert written_bounded(Bounded(15450.0, 13200.0, None)) == "15,500 (13,200 or more)"
     assert written_bounded(Bounded(0.0, 0.0, 16.84)) == "0 (0–17)"
     assert written_bounded(Bounded(20.0, 20.0, 24.0)) == "20 (20–24)"
     assert written_bounded(Bounded(7.0, 7.0, 7.0)) == "7 (7–7)"
-    assert written_bounded(Bounded(None, 60.25, None)) == "? (60.3–?)"
-    assert written_bounded(Bounded(9.8386, None, None)) == "9.8 (?–?)"
+    assert written_bounded(Bounded(None, 60.25, None)) == "beyond the runs (60.3 or more)"
+    assert written_bounded(Bounded(9.8386, None, None)) == "9.8 (too few runs for an interval)"
+    assert written_bounded(Bounded(5432.5, None, None)) == "5,433 (too few runs for an interval)"
+    assert written_bounded(Bounded(5320.0, None, 5520.0)) == "5,320 (up to 5,520)"
     assert written_bounded(Bounded(None, None, None)) == "not within the runs"
 
 

@@ -95,7 +95,7 @@ STUDY = Study(
     group="What is due",
     part="order",
     question="When is each order done, what is late, and which sequence would be best?",
-    description="In 1, 5 and 9 of 10 runs, with the chance of being late; then the orders by due"
+    description="In 1, 5 and 9 of 10 cases, with the chance of being late; then the orders by due"
     " date, by least change-over and in the best sequence found, and the reels and wrapping rolls"
     " to have ready. Unless hours are asked for, runs are as long as the orders need.",
     example="orders",

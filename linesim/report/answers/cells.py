@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 import math
+from collections.abc import Iterable
 from dataclasses import dataclass
 from typing import NamedTuple
 
@@ -114,7 +115,7 @@ class Column:
 
         >>> monday = Column("due", "h", starts=dt.datetime(2026, 3, 2, 6))
         >>> monday.text(12.0), monday.text(Bounded(9.7, 9.3, None))
-        ('Mon 2 Mar 18:00', 'Mon 2 Mar 15:42 (15:18–?)')
+        ('Mon 2 Mar 18:00', 'Mon 2 Mar 15:42 (15:18 or later)')
         >>> Column("± then", digits=2).text(0.49), Column("line", names=True).text(1240)
         ('0.49', '1240')
         """
@@ -135,13 +136,26 @@ def _dated(starts: dt.datetime, cell: Bounded) -> str:
         None if each is None else starts + dt.timedelta(hours=each) for each in cell
     )
 
-    def end(at: dt.datetime | None) -> str:
-        if at is None:
-            return "?"
+    def end(at: dt.datetime) -> str:
         same = value is not None and at.date() == value.date()
         return f"{at:%H:%M}" if same else date_words(at)
 
-    return f"{'?' if value is None else date_words(value)} ({end(low)}–{end(high)})"
+    ends = [None if at is None else end(at) for at in (low, high)]
+    return _with_ends([None if value is None else date_words(value), *ends], "later")
+
+
+def _with_ends(texts: Iterable[str | None], above: str, between: str = "–") -> str:
+    """A figure and the ends of its interval in words, whichever of them so few runs can tell."""
+    value, low, high = texts
+    if low is None and high is None:
+        ends = "too few runs for an interval"
+    elif high is None:
+        ends = f"{low} or {above}"
+    elif low is None:
+        ends = f"up to {high}"
+    else:
+        ends = f"{low}{between}{high}"
+    return f"beyond the runs ({ends})" if value is None else f"{value} ({ends})"
 
 
 def written(cell: Figure) -> str:
@@ -166,33 +180,29 @@ def value_written(cell: Cell) -> float:
 
 
 def written_bounded(cell: Bounded) -> str:
-    """A figure and the ends of its interval, as fine as the interval bears; ? for no such end.
+    """A figure and the ends of its interval, as fine as the interval bears.
 
     >>> written_bounded(Bounded(31.234, 30.51, 32.96))
     '31.2 (30.5–33.0)'
     >>> written_bounded(Bounded(9.8765, 9.21, None))
-    '9.9 (9.2–?)'
+    '9.9 (9.2 or more)'
+    >>> written_bounded(Bounded(5432.5, None, None))
+    '5,433 (too few runs for an interval)'
     >>> written_bounded(Bounded(-23, -27, -19))
     '−23 (−27 to −19)'
     """
-    value, low, high = cell
-    if value is None and low is None:
+    if cell.value is None and cell.low is None:
         return "not within the runs"
     known = [each for each in cell if each is not None]
     # Half of an interval is as wide as the half that is known.
     width = (max(known) - min(known)) * (1 if None not in cell else 2)
-    # Where nothing differs, or nothing is known of it, a tenth is as fine as can be said.
-    last = last_digit(width / 2) if width else -1
+    # Where nothing differs, or nothing is known of it, a tenth is as fine as can be said, and three
+    # digits are enough.
+    last = last_digit(width / 2) if width else (0 if abs(known[0]) >= 100 else -1)
     if all(each == round(each) for each in known):
         last = max(0, last)
-
-    def text(each: float | None) -> str:
-        if each is None:
-            return "?"
-        return rounded(each, last)
-
-    between = " to " if min(known) < 0 else "–"
-    return f"{text(value)} ({text(low)}{between}{text(high)})"
+    texts = (None if each is None else rounded(each, last) for each in cell)
+    return _with_ends(texts, "more", " to " if min(known) < 0 else "–")
 
 
 def p_text(p: float) -> str:

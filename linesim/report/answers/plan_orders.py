@@ -108,7 +108,7 @@ def _promise(scenario: Scenario, order: OrderPromise) -> str:
     else:
         value = "later than the runs" if enough.value is None else moment(scenario, enough.value)
         text = (
-            f"{order.name}: done by {value} in 9 of 10 runs, that is after"
+            f"{order.name}: done by {value} in 9 of 10 cases, that is after"
             f" {bounded_text(enough)} h."
         )
     if order.due_h is None:
@@ -221,8 +221,8 @@ def _tried(best: BestSequence) -> AnswerTable:
 def _paper(scenario: Scenario, found: Promise) -> AnswerTable:
     return AnswerTable.of(
         "paper",
-        "Reels to have ready: the mean, and what is enough in 9 of 10 runs; needed from: 1 of 10"
-        " runs",
+        "Reels to have ready: the mean, and what is enough in 9 of 10 cases; needed from: 1 of 10"
+        " cases",
         found.paper,
         ("paper", _grade),
         (moment_column(scenario, "needed from"), lambda each: each.first_h),
@@ -287,7 +287,7 @@ def _timeline(scenario: Scenario, found: Promise) -> Bars:
 
     return Bars(
         "done",
-        "When each order is done: from 1 of 10 runs to 9 of 10, and when it is due",
+        "When each order is done: from 1 of 10 cases to 9 of 10, and when it is due",
         Column("order"),
         Column("last ream wrapped", "h"),
         tuple(bar(order) for order in found.orders),
