@@ -4,14 +4,22 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from PySide6.QtCore import QEvent, Qt
+from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, Qt
 from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence, QResizeEvent
-from PySide6.QtWidgets import QAbstractItemView, QTableWidget, QTableWidgetItem, QWidget
+from PySide6.QtWidgets import (
+    QAbstractItemView,
+    QScrollArea,
+    QTableWidget,
+    QTableWidgetItem,
+    QWidget,
+)
 
 import linesim
 from gui.charts.clipboard import copy_cells
 from gui.look import NEAR, KeptColumns, plain_tip
 
+_MOST_ROWS = 25
+"""A longer table has a bar of its own."""
 _NOT_SHOWN = "The interval spans 0: no difference is shown."
 
 
@@ -77,6 +85,28 @@ class AnswerTableView(QTableWidget):
         super().resizeEvent(event)
         if event.size().width() != event.oldSize().width():
             self._columns.fit()
+
+    def needed_height(self) -> int:
+        """What it needs to show all its rows, but for those of a very long one, px."""
+        rows = min(self.rowCount(), _MOST_ROWS) * self.verticalHeader().defaultSectionSize()
+        head, bar = self.horizontalHeader(), self.horizontalScrollBar()
+        across = bar.sizeHint().height() if head.length() > self.viewport().width() else 0
+        return head.sizeHint().height() + rows + across + 2 * self.frameWidth()
+
+    def scrollTo(
+        self,
+        index: QModelIndex | QPersistentModelIndex,
+        hint: QAbstractItemView.ScrollHint = QAbstractItemView.ScrollHint.EnsureVisible,
+    ) -> None:
+        """Show a cell, though it is the page that scrolls."""
+        super().scrollTo(index, hint)
+        page = self.parentWidget()
+        while page is not None and not isinstance(page, QScrollArea):
+            page = page.parentWidget()
+        if page is not None and self.isVisible():
+            cell = self.visualRect(index)
+            at = self.viewport().mapTo(page.widget(), cell.center())
+            page.ensureVisible(at.x(), at.y(), 0, cell.height())
 
     def _fit_rows(self) -> None:
         self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + NEAR)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from html import escape
 
@@ -25,6 +26,7 @@ from gui.pages.answer_table import AnswerTableView
 
 _AT_A_GLANCE = 180
 """So many letters of an answer stand out; all of a long paragraph in bold says nothing."""
+_WHOLE, _IN_BRIEF = "the whole answer", "in brief"
 _PARAGRAPH = f'<p style="margin: 0 0 {CLOSE}px 0">'
 
 
@@ -44,12 +46,15 @@ class AnswerView(QWidget):
         """``first_tab`` stands before the tables; the tables keep their own tabs."""
         super().__init__(parent)
         self._first_tab = first_tab
-        self._for_words, self._for_charts = (0.3, 0.62) if below_charts is None else (0.2, 0.66)
+        self._whole = False
+        """Whether all words of the answer are on screen."""
         self._mark: ChartMark | None = None
         self._answer: linesim.report.Answer | None = None
         self.words = QTextBrowser()
         self.words.setAccessibleName("answer in words")
         self.words.setFrameShape(QFrame.Shape.NoFrame)
+        self.words.setOpenLinks(False)
+        self.words.anchorClicked.connect(self._turn_words)
         self.charts = QTabWidget()
         self.charts.tabBar().setAccessibleName("charts")
         self.charts.setAccessibleName("charts")
@@ -64,7 +69,9 @@ class AnswerView(QWidget):
         self._tables_to_fill: dict[str, linesim.report.AnswerTable] = {}
         self._notes = QTextBrowser()
         self._notes.setFrameShape(QFrame.Shape.NoFrame)
-        verdict = Card()
+        for text in (self.words, self._notes):
+            text.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._verdict = verdict = Card()
         inside = QVBoxLayout(verdict)
         spaced(inside, around=NEAR)
         inside.addWidget(self.words)
@@ -78,21 +85,22 @@ class AnswerView(QWidget):
         for part, stretch in ((verdict, 0), (upper, 5), (self.tables, 3)):
             splitter.addWidget(part)
             splitter.setStretchFactor(splitter.count() - 1, stretch)
-        self.words.setMinimumHeight(2 * self.fontMetrics().height())
         splitter.setChildrenCollapsible(False)
         self.charts.currentChanged.connect(self._draw_chart)
         self.tables.currentChanged.connect(self._fill_table)
-        KEPT.arrange(splitter, self._fit_words)
+        for tabs in (self.charts, self.tables):
+            tabs.currentChanged.connect(self._fit)
+        KEPT.arrange(splitter, self._fit)
         layout = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(splitter)
         self.setVisible(False)
 
     def resizeEvent(self, event: QResizeEvent) -> None:
-        """In another width the words need another height."""
+        """In another width words and tables need another height."""
         super().resizeEvent(event)
-        if event.size().width() != event.oldSize().width():
-            QTimer.singleShot(0, self, self._fit_words)
+        if event.size() != event.oldSize():
+            QTimer.singleShot(0, self, self._fit)
 
     @property
     def answer(self) -> linesim.report.Answer | None:
@@ -117,20 +125,13 @@ class AnswerView(QWidget):
     def show_answer(self, answer: linesim.report.Answer) -> None:
         """Put this one on screen."""
         self._answer = answer
-        first, *others = (one_decimal(with_titles(each)) for each in answer.words or ("",))
-        verdict, rest = _first_sentences(first)
-        self.words.setHtml(
-            f"{_PARAGRAPH}<b>{escape(verdict)}</b> {escape(rest)}</p>"
-            + "".join(f"{_PARAGRAPH}{escape(each)}</p>" for each in others)
-        )
-        told = [each for each in answer.words if one_decimal(each) != each]
-        self.words.setToolTip(plain_tip("\n".join(told)))
+        self._show_words(answer)
         self._show_charts(answer)
         self._show_tables(answer)
         self._notes.setHtml("".join(f"<p>{escape(with_titles(note))}</p>" for note in answer.notes))
         self.setVisible(True)
         # The words know how high they are when they know how wide.
-        QTimer.singleShot(0, self, self._fit_words)
+        QTimer.singleShot(0, self, self._fit)
 
     def name_first_tab(self, words: str) -> None:
         """What the tab before the tables is called now."""
@@ -142,15 +143,53 @@ class AnswerView(QWidget):
         self._mark = mark
         self._draw_chart()
 
-    def _fit_words(self) -> None:
-        """As much room as the words need, and the rest for charts and tables."""
+    def _fit(self) -> None:
+        """Each part is as high as what stands in it, so that the page scrolls as one; room to spare
+        goes to the chart first."""
+        words, charts, table = _height_of(self.words), self._chart_height(), self._table_height()
+        self._verdict.setMinimumHeight(words + 2 * NEAR + 2)
+        self.charts.setMinimumHeight(charts)
+        self.tables.setMinimumHeight(table)
         if KEPT.by_hand(self._splitter):
             return
-        room = self._splitter.height()
-        height = round(self.words.document().size().height()) + 2 * NEAR + 2
-        words = min(height, round(self._for_words * room))
-        charts = round(self._for_charts * (room - words))
-        self._splitter.setSizes([words, charts, room - words - charts])
+        room = self._splitter.height() - words
+        self._splitter.setSizes([words, room - min(table, room // 3), min(table, room // 3)])
+
+    def _chart_height(self) -> int:
+        view = self.chart_view
+        return 0 if view is None else _bar_of(self.charts) + view.minimumHeight()
+
+    def _table_height(self) -> int:
+        """Of what is looked at below the charts."""
+        shown = self.tables.currentWidget()
+        if shown is self._notes:
+            inside = _height_of(self._notes)
+        else:
+            # While the tabs are made anew what is shown may be of none.
+            inside = 0 if shown is None else _height_in(shown)
+            for title, view in self._tables.values():
+                if view.parentWidget() is shown:
+                    words = title.heightForWidth(shown.width())
+                    inside = words + 3 * CLOSE + view.needed_height()
+        return _bar_of(self.tables) + inside
+
+    def _show_words(self, answer: linesim.report.Answer) -> None:
+        """The answer in brief, so that its picture is on screen with it; all of it on demand."""
+        said = answer.words if self._whole else answer.words[: answer.brief]
+        first, *others = (one_decimal(with_titles(each)) for each in said or ("",))
+        verdict, rest = _first_sentences(first)
+        paragraphs = [f"<b>{escape(verdict)}</b> {escape(rest)}", *map(escape, others)]
+        if len(answer.words) > answer.brief:
+            paragraphs[-1] += f' <a href="#">({_IN_BRIEF if self._whole else _WHOLE})</a>'
+        self.words.setHtml("".join(f"{_PARAGRAPH}{each}</p>" for each in paragraphs))
+        told = [each for each in said if one_decimal(each) != each]
+        self.words.setToolTip(plain_tip("\n".join(told)))
+
+    def _turn_words(self) -> None:
+        self._whole = not self._whole
+        if self._answer is not None:
+            self._show_words(self._answer)
+            self._fit()
 
     def _show_charts(self, answer: linesim.report.Answer) -> None:
         charts = answer.charts
@@ -193,8 +232,10 @@ class AnswerView(QWidget):
         self._tables_to_fill = {table.name: table for table in answer.tables}
         self._fill_table()
 
-    def fill_tables(self) -> None:
-        """Those that are not looked at, too: somebody looks for words in all of them."""
+    def show_all(self) -> None:
+        """All words, and the tables that are not looked at, too: somebody looks through them."""
+        if not self._whole:
+            self._turn_words()
         for name in list(self._tables_to_fill):
             self._fill(name)
 
@@ -223,6 +264,24 @@ class AnswerView(QWidget):
         column.addWidget(view, 1)
         self.tables.addTab(page, _heading(name))
         return title, view
+
+
+def _height_of(text: QTextBrowser) -> int:
+    """What its words need in the width that it has, px."""
+    return math.ceil(text.document().size().height())
+
+
+def _height_in(page: QWidget) -> int:
+    """What a page needs in the width that it has, px."""
+    inner = page.widget() if isinstance(page, QScrollArea) else page
+    if inner.hasHeightForWidth():
+        return inner.heightForWidth(page.width())
+    return inner.sizeHint().height()
+
+
+def _bar_of(tabs: QTabWidget) -> int:
+    """What the tabs' names and the frame take of the height, px."""
+    return tabs.tabBar().sizeHint().height() + 2 * tabs.fontMetrics().leading() + 4
 
 
 def _first_sentences(words: str) -> tuple[str, str]:

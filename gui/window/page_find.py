@@ -29,5 +29,5 @@ class PageFind(FindRow):
         from gui.pages.answer_view import AnswerView
 
         for answer in self._pages.current.findChildren(AnswerView):
-            answer.fill_tables()
+            answer.show_all()
         super().look()

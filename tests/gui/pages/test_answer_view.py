@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import pytest
+from PySide6.QtCore import QUrl
+from PySide6.QtWidgets import QScrollArea
 from pytestqt.qtbot import QtBot
 
 import linesim
 from gui.pages.answer_view import AnswerView
-from linesim.report import AnswerTable, Column, Figure
+from linesim.report import AnswerTable, Bar, Bars, Column, Figure
 
 WORDS = "It gives 12.345 ± 0.678 reams more.", "Seed 1, 4 runs."
 TABLE = AnswerTable(
@@ -47,3 +49,46 @@ def test_rows_of_tables_follow_the_size_of_letters(view: AnswerView) -> None:
     view.setFont(font)
     assert table.rowHeight(0) > before
     assert table.rowHeight(0) >= table.fontMetrics().height()
+
+
+def test_the_answer_in_brief_stands_there_until_all_of_it_is_asked_for(view: AnswerView) -> None:
+    words = ("It pays.", "In money: 3.", "By fresh runs: 2.", "Where it stops paying: 1.")
+    view.show_answer(linesim.report.Answer("vary", "any", words, (TABLE,)))
+    said = view.words.toPlainText()
+    assert "In money" in said
+    assert "By fresh runs" not in said
+    view.words.anchorClicked.emit(QUrl("#"))
+    assert words[-1] in view.words.toPlainText()
+    # The answer grows while runs end; who reads all of it goes on doing so.
+    view.show_answer(linesim.report.Answer("vary", "any", (*words, "More."), (TABLE,)))
+    assert "More." in view.words.toPlainText()
+    view.words.anchorClicked.emit(QUrl("#"))
+    assert "By fresh runs" not in view.words.toPlainText()
+
+
+def test_a_page_that_is_too_high_scrolls_as_one(qtbot: QtBot) -> None:
+    rows = tuple((f"row {n}", Figure(float(n), 1.0)) for n in range(20))
+    table = AnswerTable("points", "Points", TABLE.columns, rows)
+    bars = [Bar(f"cause {n}", Figure(float(n), 1.0)) for n in range(24)]
+    chart = Bars("cost", "Cost", Column("cause"), Column("reams"), tuple(bars))
+    page = QScrollArea()
+    page.setWidgetResizable(True)
+    view = AnswerView()
+    page.setWidget(view)
+    qtbot.addWidget(page)
+    page.resize(500, 300)
+    view.show_answer(
+        linesim.report.Answer("vary", "any", (40 * "words ",), (table,), (), {}, (chart,))
+    )
+    page.show()
+    qtbot.waitUntil(lambda: page.verticalScrollBar().maximum() > 0)
+    _, shown = view._tables["points"]
+    inner = view.charts.currentWidget()
+    assert isinstance(inner, QScrollArea)
+    for part in (view.words, shown, inner):
+        assert part.verticalScrollBar().maximum() == 0
+    # A cell that the arrows lead to is brought into view by the page.
+    page.verticalScrollBar().setValue(0)
+    shown.setCurrentCell(19, 0)
+    cell = shown.viewport().mapTo(page.viewport(), shown.visualRect(shown.currentIndex()).center())
+    assert page.viewport().rect().contains(cell)
