@@ -12,7 +12,7 @@ from PySide6.QtGui import (
     QGuiApplication,
     QResizeEvent,
 )
-from PySide6.QtWidgets import QDockWidget, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QDockWidget, QToolButton, QVBoxLayout, QWidget
 
 from gui.document import Autosave, Document, OpenFileLock
 from gui.form import FormView
@@ -44,6 +44,8 @@ from linesim.report import GapCause
 
 _SIZE = QSize(1440, 900)
 _FORM_WIDTH_CH, _FORM_LEAST_CH = 72, 53
+_BOTH_CH = 130
+"""In a window of fewer letters page and form have no room beside each other."""
 _FORM_PART = 0.3
 """The part of the window's width that the form takes, between those two, in letters."""
 _LOOK_AT_DISK_MS = 2000
@@ -79,6 +81,7 @@ class MainWindow(OrderedWindow):
         self.setAcceptDrops(True)
         self._form_width: int | None = None
         self._form_away = False
+        self._away_for: set[str] = set()
         self._build()
         self.resize(self._first_size())
         self._add_menus()
@@ -117,6 +120,15 @@ class MainWindow(OrderedWindow):
         for label in (self._busy, self._engine):
             self.statusBar().addWidget(label, 1)
         self.statusBar().addPermanentWidget(SavedNotice())
+        toggle = self.form_dock.toggleViewAction()
+        toggle.triggered.connect(self._form_by_hand)
+        self._form_button = QToolButton()
+        self._form_button.setText("Scenario form")
+        self._form_button.setAutoRaise(True)
+        self._form_button.clicked.connect(toggle.trigger)
+        self._form_button.hide()
+        self.form_dock.visibilityChanged.connect(self._suit_form)
+        self.statusBar().addPermanentWidget(self._form_button)
         self.statusBar().addPermanentWidget(self._invented)
 
     def _add_menus(self) -> None:
@@ -234,18 +246,29 @@ class MainWindow(OrderedWindow):
         self._suit_form()
 
     def _suit_form(self) -> None:
-        """The form is of the line that is open: away beside others, then there again."""
-        self._keep_form(away=self.pages.shown.own_lines)
+        """The form is of the line that is open: away beside others, and in a window that has no
+        room for both; then there again."""
+        reasons = {"own lines"} if self.pages.shown.own_lines else set()
+        if self.width() < self._letters(_BOTH_CH):
+            reasons.add("narrow")
+        self._keep_form(reasons)
+        self._form_button.setVisible(self.form_dock.isHidden() and "own lines" not in reasons)
 
-    def _keep_form(self, *, away: bool) -> None:
+    def _keep_form(self, away_for: set[str]) -> None:
+        """Away for a new reason only: who opens it all the same has it."""
         if self.full_screen.on:
             return
-        if away and not self.form_dock.isHidden():
+        if away_for - self._away_for and not self.form_dock.isHidden():
             self._form_away = True
             self.form_dock.hide()
-        elif not away and self._form_away:
+        elif not away_for and self._form_away:
             self._form_away = False
             self.form_dock.show()
+        self._away_for = away_for
+
+    def _form_by_hand(self) -> None:
+        """Where somebody put it away it stays away."""
+        self._form_away = False
 
     def _look_into(self, cause: GapCause) -> None:
         """A stop's cause leads to what stops cost, others to their part of the form."""
@@ -323,6 +346,7 @@ class MainWindow(OrderedWindow):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """The form gives way to the page, unless somebody has given it a width of its own."""
         super().resizeEvent(event)
+        self._suit_form()
         self._fit_form()
 
     def _fit_form(self) -> None:
@@ -342,6 +366,7 @@ class MainWindow(OrderedWindow):
                 # The minimum may have made it wider than was asked.
                 self._form_width = None
                 QTimer.singleShot(0, self, self._fit_form)
+            QTimer.singleShot(0, self, self._suit_form)
 
     def _letters(self, number: int) -> int:
         """The width of so many letters, px."""
@@ -378,7 +403,7 @@ class MainWindow(OrderedWindow):
             event.ignore()
             return
         self.full_screen.leave()
-        self._keep_form(away=False)
+        self._keep_form(set())
         self.settings.put("place", self.saveGeometry())
         self.settings.put("parts", self.saveState())
         if self._autosave is not None:

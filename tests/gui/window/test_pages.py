@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from PySide6.QtCore import QByteArray
+from PySide6.QtCore import QByteArray, QSize
 from PySide6.QtWidgets import QSplitter
 from pytestqt.qtbot import QtBot
 
@@ -48,6 +48,33 @@ def test_the_form_is_away_beside_lessons_and_there_again_unless_it_was_put_away(
         assert window.form_dock.isHidden()
         window.pages.go_to("shift")
         assert window.form_dock.isHidden() is not there
+    window.form_dock.show()
+
+
+def test_the_form_gives_way_where_there_is_no_room_for_both_unless_somebody_opens_it(
+    window: MainWindow,
+) -> None:
+    wide, narrow = window.size(), QSize(120 * window.fontMetrics().averageCharWidth(), 700)
+    assert not window.form_dock.isHidden()
+    assert window._form_button.isHidden()
+    window.resize(narrow)
+    assert window.form_dock.isHidden()
+    assert not window._form_button.isHidden()
+    window._form_button.click()
+    window.resize(narrow + QSize(1, 1))
+    window.pages.go_to("losses")
+    assert not window.form_dock.isHidden()
+    window.resize(wide)
+    assert not window.form_dock.isHidden()
+    window.resize(narrow)
+    assert window.form_dock.isHidden()
+    window.resize(wide)
+    assert not window.form_dock.isHidden()
+    # Put away by hand in a wide window it does not come back by itself.
+    window.form_dock.toggleViewAction().trigger()
+    window.resize(narrow)
+    window.resize(wide)
+    assert window.form_dock.isHidden()
     window.form_dock.show()
 
 
