@@ -44,7 +44,7 @@ def rates_parts(scenario: Scenario, terminal: Terminal) -> Iterator[Table | str]
             f" reams a minute); slowest after its own stops: {the_station(scenario, net.station)}"
             f" ({rough(net.net)})."
         )
-    yield f"{scenario.line.name}: {said}\n"
+    yield f"“{scenario.line.name}”: {said}\n"
     widest = max(rate.rated for rate in shown if math.isfinite(rate.rated))
     rows = []
     for rate in shown:

@@ -193,7 +193,7 @@ def test_on_a_day_without_a_shift_nobody_works_until_the_next() -> None:
     assert there.nobody_h == 42
     words = forecast_answer(line, there).words
     assert words[0] == (
-        "unnamed line: by its calendar nobody works until Mon 2 Mar 06:00, so no ream is made by"
+        "“unnamed line”: by its calendar nobody works until Mon 2 Mar 06:00, so no ream is made by"
         " 22:00; the 70 good reams made before are all there are then."
     )
     assert forecast_at_a_glance(there).between.endswith("nobody works until Mon 2 Mar 06:00")
@@ -221,7 +221,7 @@ def test_the_answer_comes_first_then_its_picture(tmp_path: Any) -> None:
     there = answer(tmp_path, target="100; 90000")
     assert_fits(there)
     assert re.match(
-        r"unnamed line: by 14:40 between [\d,]+ and [\d,]+ good reams in 8 of 10 cases",
+        r"“unnamed line”: by 14:40 between [\d,]+ and [\d,]+ good reams in 8 of 10 cases",
         there.words[0],
     )
     assert there.words[1].startswith("100 by 14:40: chance 100 (83–100) %")

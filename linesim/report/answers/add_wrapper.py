@@ -58,7 +58,7 @@ def _words(scenario: Scenario, found: AddWrapper) -> list[str]:
     """With and without, what then holds the line, the money, and the cheaper things."""
     first = next(option for option in found.options if option.name == ONE_MORE)
     words = [
-        f"{scenario.line.name}, one more wrapper: {verdict(first.gain, 'reams a week')}. As it is"
+        f"“{scenario.line.name}”, one more wrapper: {verdict(first.gain, 'reams a week')}. As it is"
         f" the line makes {found.now.text()} good reams a week. What holds it:"
         f" {the_station(scenario, found.held_now_by)}. What holds it then:"
         f" {the_station(scenario, first.held_by)}, by the pattern of waiting."

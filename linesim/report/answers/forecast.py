@@ -111,14 +111,14 @@ def _made(scenario: Scenario, found: Forecast) -> Iterator[str]:
     if found.nobody_h >= found.hours:
         stays = f"; the {before:,} good reams made before are all there are then" if before else ""
         yield (
-            f"{scenario.line.name}: {nobody}, so no ream is made by"
+            f"“{scenario.line.name}”: {nobody}, so no ream is made by"
             f" {when(found, found.hours)}{stays}."
         )
         return
     low, half, high = _reams(found.reams)
     counted = f", {before:,} made before among them" if before else ""
     yield (
-        f"{scenario.line.name}: by {when(found, found.hours)} between {low} and"
+        f"“{scenario.line.name}”: by {when(found, found.hours)} between {low} and"
         f" {high} good reams in {share_words(found.band)} cases{counted}; as likely more"
         f" than {half} as less. At {found.state.at:%H:%M} the line was as the state file"
         " says."

@@ -64,7 +64,7 @@ def _words(scenario: Scenario, found: MetTarget) -> list[str]:
 
 
 def _answer(scenario: Scenario, found: MetTarget) -> str:
-    asked, name = f"{found.asked:,.10g} good reams a week", scenario.line.name
+    asked, name = f"{found.asked:,.10g} good reams a week", f"“{scenario.line.name}”"
     sure, answer = f"{100 * found.certainty:g} %", found.answer
     if answer is None:
         return _so_far(scenario, found, asked)
@@ -97,7 +97,7 @@ def _answer(scenario: Scenario, found: MetTarget) -> str:
 
 
 def _so_far(scenario: Scenario, found: MetTarget, asked: str) -> str:
-    best, name = found.best, scenario.line.name
+    best, name = found.best, f"“{scenario.line.name}”"
     set_so = listed(best.changes) if best.changes else "the line as it is"
     makes = f"it makes {best.reams_per_week.text()} good reams a week"
     many = counted(len(found.tried), "line") + " tried"

@@ -35,7 +35,7 @@ def plan_changes_words(scenario: Scenario, found: PlannedChanges) -> list[str]:
     made = best.reams_per_week.text()
     gain, on_present = best.gain, found.gain_on_present
     words = [
-        f"{scenario.line.name}: of {counted(len(found.plans), 'way')} tried, {cause}"
+        f"“{scenario.line.name}”: of {counted(len(found.plans), 'way')} tried, {cause}"
         f" {_every(found, best)} makes most, {made} good reams a week."
     ]
     if gain is not None:

@@ -34,7 +34,7 @@ def plan_orders_answer(scenario: Scenario, found: Promise) -> AnswerContent:
 
 def _words(scenario: Scenario, found: Promise) -> list[str]:
     """What can be promised, what is late, and whether another sequence is better."""
-    names = f"{scenario.line.name}: {len(found.orders)} orders in the sequence as written."
+    names = f"“{scenario.line.name}”: {len(found.orders)} orders in the sequence as written."
     names += _late(found)
     last = found.sequences[0].last_h
     if last is not None:

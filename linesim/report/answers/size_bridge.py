@@ -62,7 +62,7 @@ def bridge_words(scenario: Scenario, found: BridgeSize, best: BestLevels | None)
     present = next(p for p in found.points if p.places == found.present)
     best_size, *others = best_size_words(found.best)
     return [
-        f"{scenario.line.name}: {best_size[0].lower()}{best_size[1:]}",
+        f"“{scenario.line.name}”: {best_size[0].lower()}{best_size[1:]}",
         capital(_knee(found)),
         *others,
         f"With its {_length(found, found.present)} the line makes"

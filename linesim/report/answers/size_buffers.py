@@ -59,7 +59,7 @@ def size_buffers_words(scenario: Scenario, found: SizedBuffers) -> list[str]:
     first, *rest = best_size_words(sizes)
     words = [] if found.split is None else [_split(found, found.split)]
     words += [first, *rest]
-    words[0] = f"{scenario.line.name}: {words[0][0].lower()}{words[0][1:]}"
+    words[0] = f"“{scenario.line.name}”: {words[0][0].lower()}{words[0][1:]}"
     if found.confirmed is not None:
         named = size_text(sizes.buffers, found.recommended)
         sure = verdict(found.confirmed.gain, "reams a week", of="")

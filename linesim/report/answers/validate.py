@@ -38,7 +38,7 @@ def validate_answer(
 
 def _words(scenario: Scenario, found: Validation) -> list[str]:
     """Whether the counts speak against the model, on what grounds, and where it goes astray."""
-    name = scenario.line.name
+    name = f"“{scenario.line.name}”"
     if found.totals is None or found.inside is None:
         return [f"{name}: no count has a simulated shift to match: nothing can be compared."]
     alpha = f"{100 * found.alpha:.3g} %"

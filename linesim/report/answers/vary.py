@@ -38,7 +38,7 @@ def vary_words(scenario: Scenario, found: Varied) -> list[str]:
     assert found.best.reams_per_week is not None
     what = "value" if len(found.spans) == 1 else "combination"
     words = [
-        f"{scenario.line.name}: of {counted(len(found.points), what)} tried, {best} makes most,"
+        f"“{scenario.line.name}”: of {counted(len(found.points), what)} tried, {best} makes most,"
         f" {found.best.reams_per_week.text()} good reams a week."
     ]
     if found.alike:

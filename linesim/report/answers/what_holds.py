@@ -43,11 +43,11 @@ def holds_words(scenario: Scenario, found: WhatHolds) -> list[str]:
     elif found.agree:
         likely = next(answer for answer in found.answers if answer is not None)
         first = (
-            f"{scenario.line.name}: what holds the line, as far as the runs show:"
+            f"“{scenario.line.name}”: what holds the line, as far as the runs show:"
             f" {the_station(scenario, likely)} ({'; '.join(said)})."
         )
     else:
-        first = f"{scenario.line.name}: the four signs differ ({'; '.join(said)})."
+        first = f"“{scenario.line.name}”: the four signs differ ({'; '.join(said)})."
     words = [first, _believe(scenario, found)]
     if found.too_fast is not None:
         fast = f"The line with its sheeter {100 * found.step:g} % faster"
