@@ -157,7 +157,9 @@ class AnswerView(QWidget):
 
     def _chart_height(self) -> int:
         view = self.chart_view
-        return 0 if view is None else _bar_of(self.charts) + view.minimumHeight()
+        if view is None:
+            return 0
+        return _bar_of(self.charts) + view.minimumSizeHint().expandedTo(view.minimumSize()).height()
 
     def _table_height(self) -> int:
         """Of what is looked at below the charts."""
@@ -281,7 +283,9 @@ def _height_in(page: QWidget) -> int:
 
 def _bar_of(tabs: QTabWidget) -> int:
     """What the tabs' names and the frame take of the height, px."""
-    return tabs.tabBar().sizeHint().height() + 2 * tabs.fontMetrics().leading() + 4
+    page = tabs.currentWidget()
+    around = 0 if page is None else tabs.height() - tabs.tabBar().height() - page.height()
+    return tabs.tabBar().sizeHint().height() + max(4, around)
 
 
 def _first_sentences(words: str) -> tuple[str, str]:

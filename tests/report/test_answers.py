@@ -59,7 +59,9 @@ def test_the_knee_is_said_in_words() -> None:
     with Runner(Settings(replications=3, hours=4, processes=1)) as runner:
         found = size_bridge(line, runner, [6, 20, 60])
     first, knee, *others = bridge_words(line, found, None)
-    assert first.startswith("“quick”: no other size tried is better by what it brings beyond what it")
+    assert first.startswith(
+        "“quick”: no other size tried is better by what it brings beyond what it"
+    )
     assert knee.startswith("Beyond 6 places (1.98 m) a further place earns less than what")
     words = " ".join([first, knee, *others])
     assert "No further place is shown to earn more." in words
