@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 
-from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeyEvent, QShowEvent
+from PySide6.QtCore import QEvent, Qt, QTimer
+from PySide6.QtGui import QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QFileDialog,
@@ -47,7 +48,7 @@ _PARTS = 1000
 _COMMIT, _NEXT, _AGAIN = "&Commit to it", "&Next lesson", "Answer ane&w"
 _MARKS = {True: "right", False: "off"}
 _LEAST_NAME = 16
-_TEXT_HEIGHT, _PICTURE_HEIGHT = 340, 320
+_PICTURE_HEIGHT = 320
 
 
 class LessonsPage(QWidget):
@@ -78,7 +79,7 @@ class LessonsPage(QWidget):
         self._splitter = splitter = QSplitter(Qt.Orientation.Vertical, self)
         splitter.addWidget(self._make_lesson(splitter))
         splitter.addWidget(self.picture)
-        splitter.setStretchFactor(0, 1)
+        splitter.setStretchFactor(0, 0)
         splitter.setStretchFactor(1, 1)
         self._share()
         KEPT.arrange(splitter, self._share)
@@ -99,7 +100,31 @@ class LessonsPage(QWidget):
         layout.addWidget(splitter, 1)
 
     def _share(self) -> None:
-        self._splitter.setSizes([_TEXT_HEIGHT, _PICTURE_HEIGHT])
+        """The text is as high as its words, and the picture has the rest of the page."""
+        words = math.ceil(self._text.document().size().height()) + 2 * self._text.frameWidth()
+        self._text.setMinimumHeight(words)
+        # At once: where it is less than before the splitter would hold to what it was.
+        self._column.activate()
+        if KEPT.by_hand(self._splitter):
+            return
+        beside = self._go_on.sizeHint().height() + NEAR
+        room = self._splitter.height()
+        self._splitter.setSizes([words + beside, max(_PICTURE_HEIGHT, room - words - beside)])
+
+    def _share_soon(self) -> None:
+        # The words know how high they are when they know how wide.
+        QTimer.singleShot(0, self, self._share)
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """In another width the words need another height."""
+        super().resizeEvent(event)
+        self._share_soon()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Larger letters need more room."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "_text"):
+            self._share_soon()
 
     def _make_course(self) -> FlowRow:
         row = FlowRow(parent=self)
@@ -130,6 +155,8 @@ class LessonsPage(QWidget):
         lesson = QWidget(parent)
         self._text = QTextBrowser(lesson)
         self._text.setAccessibleName("question, and what happens")
+        self._text.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
+        self._text.textChanged.connect(self._share_soon)
         self._answer = AnswerEdit(lesson)
         self._answer.valueChanged.connect(self._show_go_on)
         label = PlainLabel("&Your answer", lesson)
@@ -149,7 +176,7 @@ class LessonsPage(QWidget):
             row.addWidget(part)
         row.addWidget(self._progress)
         row.addWidget(self._status, 1)
-        column = QVBoxLayout(lesson)
+        self._column = column = QVBoxLayout(lesson)
         spaced(column, NEAR)
         column.addWidget(self._text, 1)
         column.addLayout(row)

@@ -28,6 +28,7 @@ def plan_orders_answer(scenario: Scenario, found: Promise) -> AnswerContent:
         tables,
         _charts(scenario, found),
         _notes(scenario, found),
+        brief=1,
         main=MainFigure.output(found.sequences[0].last_h, "hours until the last order is done"),
     )
 

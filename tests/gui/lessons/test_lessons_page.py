@@ -293,3 +293,21 @@ def test_answers_in_no_file_are_asked_about_before_the_window_closes(
     # What is in a file needs no question.
     assert page.confirm_close()
     assert asked == ["1 answer to lessons is in no file."] * 3
+
+
+def test_the_text_is_as_high_as_its_words_and_the_picture_has_the_rest(
+    qtbot: QtBot, page: LessonsPage
+) -> None:
+    page.resize(1200, 1000)
+    page.show()
+
+    def as_high_as_its_words() -> bool:
+        needed = page._text.document().size().height()
+        return 0 <= page._text.height() - needed < page.fontMetrics().height()
+
+    qtbot.waitUntil(as_high_as_its_words)
+    before = page._text.height()
+    assert page.picture.height() > before
+    page._text.setPlainText("\n".join(40 * ["words"]))
+    qtbot.waitUntil(as_high_as_its_words)
+    assert page._text.height() > before
