@@ -6,7 +6,7 @@ import math
 import re
 from html import escape
 
-from PySide6.QtCore import Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
@@ -100,6 +100,14 @@ class AnswerView(QWidget):
         """In another width words and tables need another height."""
         super().resizeEvent(event)
         if event.size() != event.oldSize():
+            QTimer.singleShot(0, self, self._fit)
+
+    def changeEvent(self, event: QEvent) -> None:
+        """A text takes the colour of its links when it is set; larger letters need more room."""
+        super().changeEvent(event)
+        kinds = QEvent.Type.PaletteChange, QEvent.Type.FontChange
+        if event.type() in kinds and self.__dict__.get("_answer") is not None:
+            self._show_words(self._answer)
             QTimer.singleShot(0, self, self._fit)
 
     @property

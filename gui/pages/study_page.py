@@ -39,6 +39,7 @@ _CHANGED = (
 _NOTHING = "Nothing asked yet. Press Start: this is where the answer fills in as runs end."
 _RUNNING = "Running. The first answer comes with the first runs of every variant."
 _READING = "Reading the answer from the file."
+_REFUSED = "No answer yet. Put right what is said above, then press Start."
 _NOTHING_YET = "No answer yet. Finished runs are kept; Start goes on from there."
 
 
@@ -278,6 +279,7 @@ class StudyPage(QWidget):
         if task is not self._task:
             return
         self._end(task, "")
+        self._nothing.say(_REFUSED)
         self._show_error(with_titles(words), details)
         self.show_options.setChecked(True)
 

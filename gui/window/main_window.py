@@ -264,6 +264,9 @@ class MainWindow(OrderedWindow):
         elif not away_for and self._form_away:
             self._form_away = False
             self.form_dock.show()
+            # The letters may have been others, and its least width with them, when it went.
+            self._form_width = None
+            QTimer.singleShot(0, self, self._fit_form)
         self._away_for = away_for
 
     def _form_by_hand(self) -> None:
@@ -352,9 +355,15 @@ class MainWindow(OrderedWindow):
     def _fit_form(self) -> None:
         most, least = self._letters(_FORM_WIDTH_CH), self._letters(_FORM_LEAST_CH)
         wide = round(min(most, max(least, _FORM_PART * self.width())))
-        if self._form_width in (None, self.form_dock.width()):
-            self.resizeDocks([self.form_dock], [wide], Qt.Orientation.Horizontal)
-            self._form_width = wide
+        wide = max(wide, self.form.minimumWidth())
+        if self._form_width not in (None, self.form_dock.width()):
+            return
+        # Hidden it takes no width; it gets its own when it is there again.
+        self._form_width = None if self.form_dock.isHidden() else wide
+        self.resizeDocks([self.form_dock], [wide], Qt.Orientation.Horizontal)
+        # At once: another width than the one asked for is taken for somebody's doing.
+        if (layout := self.layout()) is not None:
+            layout.activate()
 
     def changeEvent(self, event: QEvent) -> None:
         """Larger letters need more room."""

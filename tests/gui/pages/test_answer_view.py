@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from PySide6.QtCore import QUrl
-from PySide6.QtWidgets import QScrollArea
+from PySide6.QtGui import QPalette
+from PySide6.QtWidgets import QApplication, QScrollArea
 from pytestqt.qtbot import QtBot
 
 import linesim
+from gui.look import use_colours
 from gui.pages.answer_view import AnswerView
 from linesim.report import AnswerTable, Bar, Bars, Column, Figure
 
@@ -92,3 +96,22 @@ def test_a_page_that_is_too_high_scrolls_as_one(qtbot: QtBot) -> None:
     shown.setCurrentCell(19, 0)
     cell = shown.viewport().mapTo(page.viewport(), shown.visualRect(shown.currentIndex()).center())
     assert page.viewport().rect().contains(cell)
+
+
+def test_links_are_legible_in_other_colours(view: AnswerView, qapp: QApplication) -> None:
+    words = ("It pays.", "In money: 3.", "By fresh runs: 2.")
+    view.show_answer(linesim.report.Answer("vary", "any", words, (TABLE,)))
+
+    def link() -> str:
+        found = re.search(r'<a href="#"><span style="[^"]*color:(#[0-9a-f]+)', view.words.toHtml())
+        assert found is not None
+        return found[1]
+
+    found = []
+    for theme in ("light", "dark"):
+        use_colours(qapp, theme)
+        QApplication.processEvents()
+        assert link() == qapp.palette().color(QPalette.ColorRole.Link).name()
+        found.append(link())
+    use_colours(qapp, "light")
+    assert found[0] != found[1]

@@ -148,6 +148,7 @@ def test_what_cannot_be_asked_is_said_and_faults_stop_the_start(
     press_start(qtbot, page)
     qtbot.waitUntil(lambda: not page.busy, timeout=WAIT_MS)
     assert "did you mean places" in page._error.text()
+    assert page._nothing.words.startswith("No answer yet. Put right")
     # Parts and fields are called here as in the form.
     page._on_failed(page._task, "change_min in [[stop]]", "")
     assert "“Stop causes”" in page._error.text()

@@ -6,11 +6,12 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QByteArray, QSize
-from PySide6.QtWidgets import QSplitter
+from PySide6.QtWidgets import QApplication, QSplitter
 from pytestqt.qtbot import QtBot
 
 import gui
 import linesim
+from gui.look import use_text_size
 from gui.pages.progress_row import ProgressRow
 from gui.window.main_window import MainWindow
 from gui.window.page_list import GROUPS, PAGES
@@ -52,7 +53,7 @@ def test_the_form_is_away_beside_lessons_and_there_again_unless_it_was_put_away(
 
 
 def test_the_form_gives_way_where_there_is_no_room_for_both_unless_somebody_opens_it(
-    window: MainWindow,
+    qtbot: QtBot, qapp: QApplication, window: MainWindow
 ) -> None:
     wide, narrow = window.size(), QSize(120 * window.fontMetrics().averageCharWidth(), 700)
     assert not window.form_dock.isHidden()
@@ -70,6 +71,15 @@ def test_the_form_gives_way_where_there_is_no_room_for_both_unless_somebody_open
     assert window.form_dock.isHidden()
     window.resize(wide)
     assert not window.form_dock.isHidden()
+    # What it needed for large letters it does not keep for small ones.
+    usual = window.form_dock.width()
+    for size in (wide, narrow):
+        use_text_size(qapp, "much larger")
+        window.resize(size)
+        qtbot.wait(20)
+        use_text_size(qapp, "normal")
+        window.resize(wide)
+        qtbot.waitUntil(lambda: window.form_dock.width() == usual)
     # Put away by hand in a wide window it does not come back by itself.
     window.form_dock.toggleViewAction().trigger()
     window.resize(narrow)
