@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from psygnal import Signal
@@ -26,6 +26,31 @@ class _Written:
 
 
 WRITTEN = _Written()
+
+
+class LastFolder:
+    """Where the next question for a file begins: where the last file was, the next time as well."""
+
+    def __init__(self) -> None:
+        self._folder = Path()
+        self._keep: Callable[[str], None] = lambda _: None
+
+    def keep_by(self, kept: str, keep: Callable[[str], None]) -> None:
+        """Begin with the folder that is kept; ``keep`` is told of others from now on."""
+        self._folder, self._keep = Path(kept), keep
+
+    def used(self, path: Path) -> None:
+        """A file was opened or written here."""
+        self._folder = path.absolute().parent
+        self._keep(str(self._folder))
+
+    def holding(self, name: str) -> str:
+        """A file of this name there; an empty name gives the folder alone."""
+        folder = self._folder if self._folder.is_dir() else Path()
+        return str(folder.absolute() / name)
+
+
+FOLDER = LastFolder()
 
 
 def file_name(*parts: str, suffix: str = "") -> str:
@@ -88,17 +113,44 @@ def ask_one_of(
 def ask_table(parent: QWidget, title: str, kinds: str = "") -> str:
     """Ask which table of the plant to read, or file of other ``kinds``; an empty text for none."""
     kinds = f"{kinds};;All files (*)" if kinds else _kinds_of_tables()
-    return QFileDialog.getOpenFileName(parent, title, "", kinds)[0]
+    found = ask_open(parent, title, kinds)
+    return "" if found is None else str(found)
 
 
 def ask_tables(parent: QWidget, title: str) -> list[str]:
     """Ask which tables of the plant to read together; none where none is wanted."""
-    return QFileDialog.getOpenFileNames(parent, title, "", _kinds_of_tables())[0]
+    return [str(path) for path in ask_open_several(parent, title, _kinds_of_tables())]
 
 
 def _kinds_of_tables() -> str:
     endings = " ".join(f"*{ending}" for ending in linesim.plant.TABLE_ENDINGS)
     return f"Tables ({endings});;All files (*)"
+
+
+def ask_open(parent: QWidget, title: str, kinds: str) -> Path | None:
+    """Ask which file to open; None where none is wanted."""
+    typed, _ = QFileDialog.getOpenFileName(parent, title, FOLDER.holding(""), kinds)
+    return _used(typed) if typed else None
+
+
+def ask_open_several(parent: QWidget, title: str, kinds: str) -> list[Path]:
+    """Ask which files to open; none where none is wanted."""
+    typed, _ = QFileDialog.getOpenFileNames(parent, title, FOLDER.holding(""), kinds)
+    return [_used(each) for each in typed]
+
+
+def ask_kept(parent: QWidget, title: str, kinds: str) -> Path | None:
+    """Ask which file to go on with, there already or not; None where none is wanted."""
+    go_on = QFileDialog.Option.DontConfirmOverwrite
+    start = FOLDER.holding("")
+    typed, _ = QFileDialog.getSaveFileName(parent, title, start, kinds, options=go_on)
+    return _used(typed) if typed else None
+
+
+def _used(typed: str) -> Path:
+    path = Path(typed)
+    FOLDER.used(path)
+    return path
 
 
 def ask_file(parent: QWidget | None, title: str, name: str, kinds: str) -> Path | None:
@@ -107,7 +159,7 @@ def ask_file(parent: QWidget | None, title: str, name: str, kinds: str) -> Path 
     ``kinds`` as Qt has them, such as ``PDF (*.pdf);;All files (*)``. A name without a suffix gets
     that of the kind chosen. Whether a file that is there may be replaced has been asked.
     """
-    typed, kind = QFileDialog.getSaveFileName(parent, title, name, kinds)
+    typed, kind = QFileDialog.getSaveFileName(parent, title, FOLDER.holding(name), kinds)
     if not typed:
         return None
     path = _with_suffix(Path(typed), Path(name).suffix, kind, kinds)
@@ -116,7 +168,7 @@ def ask_file(parent: QWidget | None, title: str, name: str, kinds: str) -> Path 
         words = f"{path} is there already."
         if choose(parent, title, words, _REPLACE, _KEEP, default=_KEEP, escape=_KEEP) == _KEEP:
             return None
-    return path
+    return _used(str(path))
 
 
 def _with_suffix(path: Path, proposed: str, kind: str, kinds: str) -> Path:
@@ -144,7 +196,8 @@ class _FolderDialog(QFileDialog):
 
     def accept(self) -> None:
         typed = self.folder()
-        if typed.is_file() or not typed.parent.is_dir():
+        several = len(self.selectedFiles()) > 1
+        if several or typed.is_file() or not typed.parent.is_dir():
             self.setLabelText(QFileDialog.DialogLabel.FileName, "No folder can be here:")
         else:
             QDialog.accept(self)
@@ -161,8 +214,9 @@ def ask_folder(parent: QWidget | None, title: str, name: str = "") -> Path | Non
     dialog.setFilter(QDir.Filter.AllDirs | QDir.Filter.NoDotAndDotDot)
     dialog.setLabelText(QFileDialog.DialogLabel.FileName, "&Folder:")
     dialog.setLabelText(QFileDialog.DialogLabel.Accept, "&Write here")
+    dialog.setDirectory(FOLDER.holding(""))
     if name:
         dialog.selectFile(name)
-    folder = dialog.folder() if dialog.exec() else None
+    folder = _used(str(dialog.folder())) if dialog.exec() else None
     dialog.deleteLater()
     return folder

@@ -9,7 +9,6 @@ from PySide6.QtCore import QEvent, Qt, QTimer
 from PySide6.QtGui import QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
-    QFileDialog,
     QHBoxLayout,
     QInputDialog,
     QProgressBar,
@@ -204,9 +203,9 @@ class LessonsPage(QWidget):
         return added
 
     def _ask_own(self) -> None:
-        name, _ = QFileDialog.getOpenFileName(self, "Open a lesson", "", "Lessons (*.toml)")
-        if name:
-            self.open(Path(name))
+        path = dialogs.ask_open(self, "Open a lesson", "Lessons (*.toml)")
+        if path is not None:
+            self.open(path)
 
     def _ask_who(self) -> None:
         asked = "A name, or group. Whoever it is begins with the first lesson."
@@ -233,7 +232,7 @@ class LessonsPage(QWidget):
             self._wrong.say(f"It could not be written: {error}")
             return False
         dialogs.WRITTEN.told.emit(path)
-        self._say(f"Saved: {path}. Answers still to come are written there, too.")
+        self._say(f"Answers still to come are written to {path.name}, too.")
         return True
 
     def confirm_close(self) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from PySide6.QtCore import QMimeData, Signal
-from PySide6.QtWidgets import QFileDialog, QPushButton, QWidget
+from PySide6.QtWidgets import QPushButton, QWidget
 
 import linesim
 from gui import dialogs
@@ -110,8 +110,7 @@ class ExportRow(FlowRow):
             self.save_json(path)
 
     def _ask_kept(self) -> None:
-        name, _ = QFileDialog.getOpenFileName(
-            self, "Open a kept study", "", "Study files (*.sqlite);;All files (*)"
-        )
-        if name:
-            self.opened.emit(Path(name))
+        kinds = "Study files (*.sqlite);;All files (*)"
+        path = dialogs.ask_open(self, "Open a kept study", kinds)
+        if path is not None:
+            self.opened.emit(path)

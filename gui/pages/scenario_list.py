@@ -8,7 +8,6 @@ from pathlib import Path
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtGui import QKeySequence, QShortcut
 from PySide6.QtWidgets import (
-    QFileDialog,
     QGridLayout,
     QListWidget,
     QListWidgetItem,
@@ -18,6 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
+from gui import dialogs
 from gui.look import CLOSE, PlainLabel, plain_tip, spaced
 
 
@@ -78,9 +78,8 @@ class ScenarioList(QWidget):
         return True
 
     def _ask_file(self) -> None:
-        names, _ = QFileDialog.getOpenFileNames(self, "Compare with", "", "Scenarios (*.toml)")
-        for name in names:
-            self.add(Path(name))
+        for path in dialogs.ask_open_several(self, "Compare with", "Scenarios (*.toml)"):
+            self.add(path)
 
     def _take_out(self) -> None:
         self.list.takeItem(self.list.currentRow())

@@ -6,7 +6,6 @@ from pathlib import Path
 
 from PySide6.QtCore import Signal
 from PySide6.QtWidgets import (
-    QFileDialog,
     QFormLayout,
     QHBoxLayout,
     QPushButton,
@@ -14,6 +13,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
+from gui import dialogs
 from gui.look import PlainLabel, label_of, plain_tip, spaced
 from gui.pages.made_by import MadeBy
 from gui.pages.run_controls import Precision, hours_field, runs_field
@@ -97,12 +97,6 @@ class SettingsForm(QWidget):
         self._file_words.setToolTip("" if path is None else plain_tip(str(path)))
 
     def _choose(self) -> None:
-        name, _ = QFileDialog.getSaveFileName(
-            self,
-            "Keep runs in a study file",
-            "",
-            "Study files (*.sqlite)",
-            options=QFileDialog.Option.DontConfirmOverwrite,
-        )
-        if name:
-            self.keep_in(Path(name))
+        path = dialogs.ask_kept(self, "Keep runs in a study file", "Study files (*.sqlite)")
+        if path is not None:
+            self.keep_in(path)

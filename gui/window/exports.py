@@ -67,9 +67,7 @@ class Exports:
             folder=folder,
         )
         task.finished.connect(lambda _: dialogs.WRITTEN.told.emit(folder))
-        TaskStatus(
-            self._window, task, "Writing the tables", lambda made: f"{len(made)} tables in {folder}"
-        )
+        TaskStatus(self._window, task, "Writing the tables", lambda _: "")
         return task
 
     def ask_share(self) -> Task | None:
@@ -144,7 +142,8 @@ class Exports:
 
     def _writing(self, task: Task, doing: str) -> Task:
         task.finished.connect(dialogs.WRITTEN.told.emit)
-        TaskStatus(self._window, task, doing, lambda path: f"Written: {path}")
+        # That it is there, and where, is said once, by the notice that stays.
+        TaskStatus(self._window, task, doing, lambda _: "")
         return task
 
     def _name(self, suffix: str, what: str) -> str:

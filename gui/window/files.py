@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from difflib import unified_diff
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QElapsedTimer, QEventLoop, QObject
-from PySide6.QtWidgets import QApplication, QFileDialog, QWidget
+from PySide6.QtWidgets import QApplication, QWidget
 
 import linesim
 from gui import dialogs
@@ -23,6 +24,7 @@ TAKE_UP, LOOK, DISCARD_IT = "Restore it", "Look at it first", "Discard it"
 _LATER = "Ask again at the next start"
 SMALLEST = "the smallest line: every figure is standard"
 _NEW = "new-line"
+_FOLDER = "last folder"
 _PLACED_MS = 500
 END, _GO_ON = "End it and quit", "Go on working"
 
@@ -41,6 +43,7 @@ class Files(QObject):
         self._document, self._settings, self._window = document, settings, window
         self._autosave = autosave
         self._open_error = ErrorBox(window)
+        dialogs.FOLDER.keep_by(settings.text(_FOLDER), partial(settings.choose, _FOLDER))
 
     def open(self, path: Path) -> bool:
         """Open a file; says what is wrong where it cannot be read at all."""
@@ -52,6 +55,7 @@ class Files(QObject):
         self._open_error.clear()
         if not self._document.is_demo:
             self._settings.opened(path)
+            dialogs.FOLDER.used(path)
         return True
 
     def ask_new(self) -> bool:
@@ -73,9 +77,7 @@ class Files(QObject):
         """Ask which file to open; None where what is unsaved stands against it."""
         if not self.confirm_discard():
             return None
-        folder = str(self._document.path.parent) if self._document.path else ""
-        name, _ = QFileDialog.getOpenFileName(self._window, "Open a scenario", folder, _FILTER)
-        return Path(name) if name else None
+        return dialogs.ask_open(self._window, "Open a scenario", _FILTER)
 
     def save(self, path: Path | None = None, *, overwrite: bool = False) -> bool:
         """Save; asks for a name where one is needed, and before anything is lost."""
@@ -111,8 +113,9 @@ class Files(QObject):
     def ask_save(self) -> bool:
         """Ask for a name, and save under it."""
         here = self._document.path
-        own = here is not None and not self._document.is_demo
-        start = str(here) if own else f"my-{Path(self._document.name).stem}.toml"
+        start = f"my-{Path(self._document.name).stem}.toml"
+        if here is not None and not self._document.is_demo:
+            start = str(here.absolute())
         path = dialogs.ask_file(self._window, "Save the scenario as", start, _FILTER)
         return path is not None and self.save(path, overwrite=True)
 
@@ -133,13 +136,14 @@ class Files(QObject):
 
     def _ask_about(self, work: Recoverable) -> str:
         where = "no file yet" if work.path is None else str(work.path)
+        written = work.written.astimezone()
         added, gone = (sum(line[0] == sign for line in _changes(work)) for sign in "+-")
         return dialogs.choose(
             self._window,
             "Unsaved work found",
             f"A window did not close and left unsaved work on {work.name} ({where}), of"
-            f" {work.written.astimezone():%d %B %Y, %H:%M}. Against what was saved then,"
-            f" {linesim.statistics.counted(added, 'line')} more and {gone} fewer. To restore it"
+            f" {written.day} {written:%B %Y, %H:%M}. Since it was saved"
+            f" {linesim.statistics.counted(added, 'line')} came in and {gone} went. Restoring it"
             " changes no file.",
             TAKE_UP,
             LOOK,

@@ -3,18 +3,25 @@
     QT_QPA_PLATFORM=offscreen python tests/gui/pictures.py FOLDER [--scenes shift rank-stops]
 
 To be looked at one by one: a page that is right in one size or theme may be wrong in another. A
-folder for each look holds one file for each scene. For twice the density set ``QT_SCALE_FACTOR=2``
-and name a size: ``--looks 1280x800``. Prints the scenes as they are taken and fails nobody.
+folder for each look holds one file for each scene; what stands in a window of its own is taken by
+itself, on a screen of that size. For twice the density set ``QT_SCALE_FACTOR=2`` and name one size:
+``--looks 1280x800``. Prints the scenes as they are taken and fails nobody.
 """
 
 from __future__ import annotations
 
 import argparse
+import json
+import os
+import tempfile
 import time
 from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
-from PySide6.QtWidgets import QApplication
+from dialog_scenes import DialogScenes
+from PySide6.QtCore import QTimer
+from PySide6.QtWidgets import QApplication, QWidget
 
 import linesim
 from gui.command import DEMO, application
@@ -26,6 +33,7 @@ from gui.window.screenshot import save_picture
 
 LOOKS = ("1280x800", "1920x1080", "1024x700", "1280x800-dark", "1920x1080-dark")
 _PATIENCE_S = 600
+_TO_OPEN_MS = 400
 _RUNS, _HOURS = 4, 24.0
 _PLANT = Path(__file__).parents[2] / "scenarios/plant"
 _OPTIONS = {
@@ -79,16 +87,57 @@ class Photographer:
         if not self.wanted(scene):
             return
         for look in self.looks:
-            size, *words = look.split("-")
-            width, height = (int(side) for side in size.split("x"))
-            use_colours(self.app, "dark" if "dark" in words else "light")
-            use_text_size(self.app, "much larger" if "larger" in words else "normal")
-            self.window.resize(width, height)
-            self.wait(lambda: True)
-            to = self.folder / look
-            to.mkdir(parents=True, exist_ok=True)
-            save_picture(self.window, to / f"{scene}.png")
+            self._dress(look)
+            save_picture(self.window, self._file(look, scene))
         print(scene, flush=True)
+
+    def take_beside(
+        self, scene: str, ask: Callable[[], object], done: Callable[[], object] = lambda: True
+    ) -> None:
+        """Save what ``ask`` opens beside the window, for each look, and leave it unanswered.
+
+        Where it works at something the picture is of when that is ``done``.
+        """
+        if not self.wanted(scene):
+            return
+        for look in self.looks:
+            self._dress(look)
+            # A question holds up whoever asks it, not the timer.
+            timer = QTimer(singleShot=True, interval=_TO_OPEN_MS)
+            timer.timeout.connect(partial(self._take_opened, self._file(look, scene), done))
+            timer.start()
+            ask()
+            self.wait(lambda timer=timer: not timer.isActive() and not self._beside())
+        print(scene, flush=True)
+
+    def _take_opened(self, file: Path, done: Callable[[], object]) -> None:
+        self.wait(done)
+        opened = self._beside()
+        if opened:
+            save_picture(opened[-1], file)
+        for each in opened:
+            each.close()
+
+    def _beside(self) -> list[QWidget]:
+        shown = (each for each in self.app.topLevelWidgets() if each.isVisible())
+        return [each for each in shown if each is not self.window]
+
+    def keep(self, scene: str, png: bytes) -> None:
+        """Save a picture that is the same in every look."""
+        self._file(self.looks[0], scene).write_bytes(png)
+        print(scene, flush=True)
+
+    def _dress(self, look: str) -> None:
+        width, height = size_of(look)
+        use_colours(self.app, "dark" if "dark" in look else "light")
+        use_text_size(self.app, "much larger" if "larger" in look else "normal")
+        self.window.resize(width, height)
+        self.wait(lambda: True)
+
+    def _file(self, look: str, scene: str) -> Path:
+        to = self.folder / look
+        to.mkdir(parents=True, exist_ok=True)
+        return to / f"{scene}.png"
 
     # -- scenes -----------------------------------------------------------------------------
 
@@ -104,15 +153,23 @@ class Photographer:
             window.step_stop(1)
             self.take(f"shift-stop-{number}")
         window.pages.shift.strip.back_to_all()
-        if not self.wanted("shift-forced"):
-            return
+        if self.wanted("shift-forced"):
+            self.force_stop()
+            self.take("shift-forced")
+            self.take_out()
+
+    def force_stop(self) -> None:
+        """Put a stop of the wrapper into the run on screen."""
+        window = self.window
         before = window.shown.record
         station = window.document.scenario.wrapper[-1].name  # type: ignore[union-attr]
         window.runs.force((linesim.ForcedStop(station=station, at_h=2, minutes=6),))
         self.wait(lambda: window.shown.record is not before and window.told)
-        self.take("shift-forced")
-        window.runs.take_out()
-        self.wait(lambda: not window.shown.forced and window.told)
+
+    def take_out(self) -> None:
+        """The run as it is without it."""
+        self.window.runs.take_out()
+        self.wait(lambda: not self.window.shown.forced and self.window.told)
 
     def study(self, name: str) -> None:
         """A study before it is asked, with its settings, and each chart and table of its answer."""
@@ -158,12 +215,34 @@ class Photographer:
             else:
                 self.window.pages.go_to(name)
                 self.take(name)
+        self.open(self.scenario)
+        self.window.pages.go_to("shift")
+        DialogScenes(self).all()
 
     def close(self) -> None:
         """End the window and its processes, without a question."""
         self.window.document.new()
         self.window.pool.close()
         self.window.close()
+
+
+def size_of(look: str) -> tuple[int, int]:
+    """Width and height of a look, px."""
+    width, height = look.split("-")[0].split("x")
+    return int(width), int(height)
+
+
+def use_screen(looks: list[str]) -> None:
+    """A screen as large as the looks, for windows that have the sizes that it leaves them."""
+    density = float(os.environ.get("QT_SCALE_FACTOR", "1"))
+    width, height = (
+        round(density * max(sides)) for sides in zip(*map(size_of, looks), strict=True)
+    )
+    screen = {"name": "0", "x": 0, "y": 0, "width": width, "height": height}
+    screen |= {"logicalDpi": 96, "logicalBaseDpi": 96, "dpr": 1}
+    file = Path(tempfile.mkdtemp()) / "screen.json"
+    file.write_text(json.dumps({"screens": [screen]}), encoding="utf-8")
+    os.environ["QT_QPA_PLATFORM"] = f"offscreen:configfile={file}"
 
 
 def main() -> None:
@@ -174,6 +253,7 @@ def main() -> None:
     parser.add_argument("--scenario", default=DEMO)
     args = parser.parse_args()
     scenario = linesim.scenario.find_scenario(args.scenario)
+    use_screen(args.looks)
     taken = Photographer(args.folder, args.looks, args.scenes, scenario)
     try:
         taken.all()

@@ -13,6 +13,7 @@ from PySide6.QtWidgets import (
     QLineEdit,
     QMessageBox,
     QPushButton,
+    QWidget,
 )
 from pytestqt.qtbot import QtBot
 
@@ -42,6 +43,46 @@ def test_a_name_gets_the_suffix_of_its_kind(
     given = lambda *_: (str(tmp_path / typed), kind)  # noqa: E731
     monkeypatch.setattr(QFileDialog, "getSaveFileName", given)
     assert dialogs.ask_file(None, "Save", "report.html", _REPORT) == tmp_path / path
+
+
+def test_a_question_for_a_file_begins_where_the_last_file_was(
+    qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[str] = []
+    there = tmp_path / "plant"
+    there.mkdir()
+    answer = str(there / "mine.html")
+
+    def ask(_: object, __: str, start: str, *___: object, **____: object) -> tuple[str, str]:
+        asked.append(start)
+        return answer, ""
+
+    monkeypatch.setattr(QFileDialog, "getSaveFileName", ask)
+    monkeypatch.setattr(QFileDialog, "getOpenFileName", ask)
+    monkeypatch.chdir(tmp_path)
+    kept: list[str] = []
+    monkeypatch.setattr(dialogs, "FOLDER", dialogs.LastFolder())
+    dialogs.FOLDER.keep_by("", kept.append)
+    parent = QWidget()
+    qtbot.addWidget(parent)
+    dialogs.ask_file(parent, "Save", "report.html", _REPORT)
+    dialogs.ask_file(parent, "Save", "report.html", _REPORT)
+    dialogs.ask_open(parent, "Open", "")
+    assert asked == [str(tmp_path / "report.html"), str(there / "report.html"), str(there)]
+    assert set(kept) == {str(there)}
+    # The next window begins there, too; unless the folder has gone.
+    dialogs.FOLDER.keep_by(kept[-1], kept.append)
+    assert dialogs.FOLDER.holding("a") == str(there / "a")
+    there.rmdir()
+    assert dialogs.FOLDER.holding("a") == str(tmp_path / "a")
+    # A whole path is taken as it is.
+    assert dialogs.FOLDER.holding(answer) == answer
+
+
+def test_files_are_asked_for_in_one_place() -> None:
+    gui = Path(dialogs.__file__).parent
+    asking = [file for file in gui.rglob("*.py") if "QFileDialog" in file.read_text("utf-8")]
+    assert asking == [Path(dialogs.__file__)]
 
 
 def test_what_was_written_is_said_with_a_way_to_it(
@@ -118,7 +159,11 @@ def test_closing_a_question_takes_the_way_that_changes_nothing(qtbot: QtBot) -> 
 
 
 @pytest.mark.parametrize("name", ["there", "new", "file"])
-def test_a_folder_may_be_a_new_one_but_no_file(qtbot: QtBot, tmp_path: Path, name: str) -> None:
+def test_a_folder_may_be_a_new_one_but_no_file(
+    qtbot: QtBot, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, name: str
+) -> None:
+    monkeypatch.setattr(dialogs, "FOLDER", dialogs.LastFolder())
+    dialogs.FOLDER.used(tmp_path / "last.html")
     (tmp_path / "there").mkdir()
     (tmp_path / "file").touch()
     seen: list[object] = []

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QSettings
 from PySide6.QtGui import QAction
-from PySide6.QtWidgets import QApplication, QLabel, QMenu, QMessageBox, QPushButton
+from PySide6.QtWidgets import QApplication, QFileDialog, QLabel, QMenu, QMessageBox, QPushButton
 from pytestqt.qtbot import QtBot
 
 import linesim
@@ -129,6 +129,24 @@ def test_a_new_line_begins_from_a_demo_and_does_not_say_that_it_is_invented(
     assert window.document.dirty
 
 
+def test_saving_under_another_name_begins_beside_the_file_that_is_open(
+    window: MainWindow, path: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[str] = []
+    monkeypatch.setattr(
+        QFileDialog, "getSaveFileName", lambda *said: (asked.append(said[2]), ("", ""))[1]
+    )
+    elsewhere = tmp_path / "elsewhere"
+    elsewhere.mkdir()
+    monkeypatch.chdir(elsewhere)
+    window.files.ask_save()
+    window.document.new(name="new-line")
+    window.files.ask_save()
+    window.exports.ask_picture()
+    names = [path.name, "my-new-line.toml", "new-line-shift.png"]
+    assert asked == [str(path.parent / name) for name in names]
+
+
 def test_files_opened_last_that_are_gone_are_grey_and_can_be_forgotten(
     window: MainWindow, path: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -169,7 +187,8 @@ def test_unsaved_work_is_offered_in_local_time(
     asked = Asked(monkeypatch, "Ask again at the next start")
     assert not window.files.offer_recovered()
     assert work.file.exists()
-    assert f"{written.astimezone():%d %B %Y, %H:%M}" in asked.words[0]
+    local = written.astimezone()
+    assert f" {local.day} {local:%B %Y, %H:%M}" in asked.words[0]
     assert "UTC" not in asked.words[0]
     looked: list[str] = []
 
@@ -185,7 +204,7 @@ def test_unsaved_work_is_offered_in_local_time(
     assert "+crew" not in looked[0]
     assert "+places = 9" in looked[0]
     assert "-places = 7" in looked[0]
-    assert "1 line more and 1 fewer" in asked.words[-1]
+    assert "1 line came in and 1 went" in asked.words[-1]
     asked.way = files.TAKE_UP
     assert window.files.offer_recovered()
     assert window.document.text == after

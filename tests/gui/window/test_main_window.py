@@ -293,10 +293,15 @@ def test_the_run_on_screen_is_saved_as_tables(
 ) -> None:
     folder = tmp_path / "tables"
     monkeypatch.setattr(dialogs, "ask_folder", lambda *_: folder)
+    told: list[Path] = []
+    dialogs.WRITTEN.told.connect(told.append)
     chosen(window, "File", "Save the run as tables…")
     record = window.shown.record
     assert record is not None
-    qtbot.waitUntil(lambda: "tables in" in window.statusBar().currentMessage(), timeout=RUN_MS)
+    qtbot.waitUntil(lambda: told == [folder], timeout=RUN_MS)
+    dialogs.WRITTEN.told.disconnect(told.append)
+    # Said once, by the notice that stays.
+    assert window.statusBar().currentMessage() == ""
     linesim.report.write_folder(tmp_path / "direct", record)
     names = {path.name for path in folder.iterdir()}
     assert names == {path.name for path in (tmp_path / "direct").iterdir()}
