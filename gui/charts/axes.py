@@ -12,8 +12,9 @@ from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPen
 
 from gui.charts.pens import pen
+from gui.charts.scales import Scale, tick_text
 from gui.look import Palette
-from linesim.report import Scale, date_ticks, tick_text
+from linesim.report import date_ticks
 
 _SPACE = 10.0
 _AROUND = 6.0

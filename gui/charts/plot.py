@@ -33,9 +33,9 @@ from gui.charts.keys import Key, Keys
 from gui.charts.mark import Mark, Stroke
 from gui.charts.pens import SOLID, faint, pen
 from gui.charts.reading import Reading
+from gui.charts.scales import Scale
 from gui.charts.shapes import Shape, Shapes
 from gui.look import LIGHT, Palette
-from linesim.report import Scale
 
 _AROUND = 1.0
 """How far beyond its edges a plot can be moved or zoomed out, in its own width and height."""

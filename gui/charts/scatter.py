@@ -10,7 +10,7 @@ from gui.charts.keys import Key
 from gui.charts.pens import faint
 from gui.charts.plot import Plot
 from gui.charts.readout import Spot
-from linesim.report import Scale
+from gui.charts.scales import Scale
 
 _DOT, _RING = 4.4, 8.4
 _ROOM = 0.04

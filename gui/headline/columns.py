@@ -11,8 +11,9 @@ from gui.charts.keys import Key
 from gui.charts.pens import DASHES
 from gui.charts.plot import Plot
 from gui.charts.readout import Spot
+from gui.charts.scales import Scale
 from gui.charts.shapes import Box, Shape, Stroke
-from linesim.report import RateBar, Scale
+from linesim.report import RateBar
 
 _WIDEST_PX = 64.0
 

@@ -10,9 +10,8 @@ from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSlider, QStyle, QStyleOptionSlider, QWidget
 from shiboken6 import isValid
 
-from gui.charts.scales import is_wide
+from gui.charts.scales import Scale, is_wide
 from gui.look import palette_of
-from linesim.report import Scale
 
 if TYPE_CHECKING:
     from gui.charts.plot import Plot

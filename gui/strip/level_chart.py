@@ -14,12 +14,13 @@ from gui.charts.items import band_item
 from gui.charts.keys import Key
 from gui.charts.pens import DASHES
 from gui.charts.plot import Plot
+from gui.charts.scales import Scale
 from gui.charts.shapes import Stroke
 from gui.look import mixed
 from gui.strip.curves import Stretch
 from gui.strip.reduce import StepCurve
 from gui.strip.time_axis import put_time
-from linesim.report import Column, Scale
+from linesim.report import Column
 
 TITLE = "Reams on the bridge"
 _FEW = 3

@@ -14,9 +14,10 @@ from gui.charts.items import band_item
 from gui.charts.keys import Key
 from gui.charts.pens import DASHES
 from gui.charts.plot import Plot
+from gui.charts.scales import Scale
 from gui.strip.curves import Stretch, loss_tints
 from gui.strip.time_axis import put_time
-from linesim.report import Column, Scale
+from linesim.report import Column
 
 TITLE = "Good reams against the nameplate"
 _COLUMNS = 240

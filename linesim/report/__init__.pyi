@@ -96,8 +96,6 @@ from .ripple_in_words import ripple_table as ripple_table
 from .ripple_in_words import ripple_words as ripple_words
 from .ripple_in_words import state_words as state_words
 from .run_tables import product_table as product_table
-from .scales import Scale as Scale
-from .scales import tick_text as tick_text
 from .shared.page import TooLongToShareError as TooLongToShareError
 from .shared.page import shared_shift as shared_shift
 from .story import Story as Story
