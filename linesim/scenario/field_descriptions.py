@@ -15,6 +15,7 @@ from pydantic.fields import FieldInfo
 
 from linesim.scenario.faults import Path, value_at
 from linesim.scenario.fields import DOUBT, Doubt, Figures, Table, fields_of, member_types, tables_in
+from linesim.scenario.help_texts import help_texts
 from linesim.scenario.known_causes import KNOWN_CAUSES
 from linesim.scenario.laws import LAWS, AnyLaw, Constant
 from linesim.scenario.scenario import Scenario
@@ -193,7 +194,7 @@ def _described(name: str, info: FieldInfo, table: type[Table]) -> FieldDescripti
     return FieldDescription(
         name,
         info.title or _label(name, unit, kind),
-        _one_line(info.description),
+        _one_line(help_texts(table)[name]),
         kind,
         unit,
         low=rule("ge", each),

@@ -9,10 +9,14 @@ from pydantic import (
     BaseModel,
     ConfigDict,
     Field,
+    GetJsonSchemaHandler,
     SerializerFunctionWrapHandler,
     model_serializer,
 )
 from pydantic.fields import FieldInfo
+from pydantic_core import CoreSchema
+
+from linesim.scenario.help_texts import help_texts
 
 Name = Annotated[str, Field(min_length=1, max_length=60, pattern=r"^[^\x00-\x1f]+$")]
 
@@ -23,9 +27,18 @@ class Table(BaseModel):
     What stands below a field is its help text.
     """
 
-    model_config = ConfigDict(
-        extra="forbid", frozen=True, allow_inf_nan=False, use_attribute_docstrings=True
-    )
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
+
+    @classmethod
+    def __get_pydantic_json_schema__(
+        cls, core_schema: CoreSchema, handler: GetJsonSchemaHandler
+    ) -> dict[str, Any]:
+        schema = handler(core_schema)
+        fields = handler.resolve_ref_schema(schema)["properties"]
+        for name, text in help_texts(cls).items():
+            if text and name in fields:
+                fields[name]["description"] = text
+        return schema
 
 
 def quantity(

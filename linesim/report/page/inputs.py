@@ -12,6 +12,7 @@ from linesim.report.plain import unit_words
 from linesim.scenario import KNOWN_CAUSES, FieldGroup, Scenario, Stop, field_groups, unit_in
 from linesim.scenario.comments import comments
 from linesim.scenario.fields import DOUBT, Table
+from linesim.scenario.help_texts import help_texts
 from linesim.scenario.laws import AnyLaw, Constant
 from linesim.scenario.stops import METERS
 
@@ -53,7 +54,7 @@ def inputs_of(scenario: Scenario, text: str | None = None) -> tuple[Input, ...]:
         if name in ("stop", "format"):
             continue
         if value is None:
-            what = info.description or ""
+            what = help_texts(Scenario)[name]
             found.append(Input(name, groups[name].title, what, "none", "none", given, ""))
         elif isinstance(value, Table):
             found += _fields(groups[name], "", (name,), value, given, said, currency)
@@ -77,6 +78,7 @@ def _fields(
 ) -> Iterator[Input]:
     """``which`` of the entries of a list it is."""
     labels = {field.name: field.label for field in group.fields}
+    texts = help_texts(type(table))
     for name, info in type(table).model_fields.items():
         if name in _LABELS or name == DOUBT:
             continue
@@ -86,7 +88,7 @@ def _fields(
         yield Input(
             f"{group.name}{which}.{name}",
             f"{group.label}{which}: {labels.get(name, name)}",
-            info.description or "",
+            texts[info.alias or name],
             value_text(getattr(table, name), unit) + doubt_text(table, name),
             "" if info.is_required() else value_text(info.default, unit),
             stated,
