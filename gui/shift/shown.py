@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING
 
 from psygnal import Signal
 
+import linesim
 from gui.shift.weak_connection import WeakSlot
 
 if TYPE_CHECKING:
@@ -87,7 +88,7 @@ class ShownShift:
     @property
     def ghost_title(self) -> str:
         """Which run that is."""
-        return "without the stop" if self._forced else "before the change"
+        return linesim.report.WITHOUT_THE_STOP if self._forced else "before the change"
 
     @property
     def forced(self) -> tuple[ForcedStop, ...]:

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 import linesim
 from gui.strip.reduce import TimeIn
-from linesim.record import OWN_STATES, WAITING, Record, Ripple, Spans, State
+from linesim.record import LOUD, OWN_STATES, WAITING, Record, Ripple, Spans, State
 from linesim.scenario import WEB_STATIONS
 
 SHEETER = "sheeter"
@@ -105,7 +105,7 @@ class Lane:
         if only.at_least_ns:
             loud &= _length_of_run(spans, own) >= only.at_least_ns
         self.layers = [
-            Layer(state, False, _time(spans, loud & (spans.state == state))) for state in _LOUD
+            Layer(state, False, _time(spans, loud & (spans.state == state))) for state in LOUD
         ]
         quiet = ~loud & (own | waits)
         for state in (State.BLOCKED, State.STARVED):
@@ -116,16 +116,6 @@ class Lane:
         for state in (State.SLOWED, State.PLANNED):
             self.layers.append(Layer(state, True, _time(spans, spans.state == state)))
         self.layers = [layer for layer in self.layers if len(layer.time)]
-
-
-_LOUD = (
-    State.DOWN,
-    State.CHANGEOVER,
-    State.WAITING_PEOPLE,
-    State.WAITING_REEL,
-    State.BLOCKED,
-    State.STARVED,
-)
 
 
 def _time(spans: Spans, rows: Mask) -> TimeIn:

@@ -13,24 +13,14 @@ from gui.strip.lanes import Lane, Layer
 from gui.strip.reduce import TimeIn
 from gui.strip.rows import LEGEND_PX
 from gui.strip.span_image import draw_pixels, lane_pixels
-from linesim.record import WAITING, State
+from linesim.record import LOUD, WAITING, State
 
 _LEFT_PX = 6
 _SWATCH_PX, _SWATCH_HIGH_PX = 20, 12
 _LEAST_ROW_PX = LEGEND_PX - 6
 _GAP_PX = 5
 _BETWEEN_PX = 13
-_ORDER = (
-    State.DOWN,
-    State.CHANGEOVER,
-    State.WAITING_PEOPLE,
-    State.WAITING_REEL,
-    State.BLOCKED,
-    State.STARVED,
-    State.SLOWED,
-    State.PLANNED,
-    State.RUNNING,
-)
+_ORDER = (*LOUD, State.SLOWED, State.PLANNED, State.RUNNING)
 _ALWAYS = TimeIn(np.array([0]), np.array([1 << 20]))
 
 

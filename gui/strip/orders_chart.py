@@ -64,18 +64,16 @@ def _band(plot: Plot, stretch: Stretch, order: OrderInTime, *, lighter: bool) ->
     area = QRectF(left, 0.02, right - left, _DUE_FROM - 0.04)
     shade = mixed(look.ground, look.curve, 0.15 if lighter else 0.35)
     found: list[Shape] = [Box(area, QBrush(QColor(shade)), None)]
-    words: tuple[str, ...] = (order.name,)
     line = plot.pen(look.curve)
     if order.late_h is not None:
         late_from = _part(stretch, order.due_h or 0.0)
         late = QRectF(area)
         late.setLeft(max(left, min(late_from, right)))
         found.append(Box(late, _hatch(plot), None))
-        words = (f"{order.name}, {order.late_h:.1f} h late", f"{order.name}, late", "late")
         line = plot.pen(look.trouble, 1.6)
     # The words stand in the middle of what is seen of it.
     seen = area.intersected(QRectF(0, 0, 1, 1))
-    found.append(Box(seen, None, line, words=words, ink=look.text))
+    found.append(Box(seen, None, line, words=order.titles, ink=look.text))
     return found
 
 

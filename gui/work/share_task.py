@@ -41,7 +41,7 @@ def share(
 
     try:
         page = linesim.report.shared_shift(
-            run.record, runs, helps, disturbance=run.disturbance, progress=so_far
+            run.record, runs, helps, disturbance=run.disturbance, without=run.ghost, progress=so_far
         )
     except linesim.studies.StoppedError:
         raise TaskCancelledError from None

@@ -26,6 +26,7 @@ from linesim.record.record import (
     StopTotal,
 )
 from linesim.record.ripple import (
+    LOUD,
     OWN_STATES,
     Reached,
     Ripple,
@@ -38,6 +39,7 @@ from linesim.record.states import PRODUCING, WAITING, Kind, Loss, State, station
 
 __all__ = [
     "GAP_STEPS",
+    "LOUD",
     "OWN_STATES",
     "PRODUCING",
     "WAITING",

@@ -19,6 +19,9 @@ from linesim.record.states import State
 
 OWN_STATES = (State.DOWN, State.CHANGEOVER, State.WAITING_PEOPLE, State.WAITING_REEL)
 """States in which a station stands for a cause of its own."""
+LOUD = (*OWN_STATES, State.BLOCKED, State.STARVED)
+"""States that nobody should overlook, the first of them least of all. Waits for another station's
+pace are none of them."""
 
 
 @dataclass(frozen=True)

@@ -49,6 +49,7 @@ from .at_a_glance import loss_changes as loss_changes
 from .at_a_glance import loss_staircase as loss_staircase
 from .at_a_glance import rate_bars as rate_bars
 from .csv_folder import write_folder as write_folder
+from .disturbance_in_words import WITHOUT_THE_STOP as WITHOUT_THE_STOP
 from .disturbance_in_words import disturbance_words as disturbance_words
 from .disturbance_in_words import over_replications_words as over_replications_words
 from .gap_causes import GapCause as GapCause

@@ -17,6 +17,9 @@ from linesim.scenario import WEB_STATIONS
 from linesim.statistics import counted, rough, rounded
 from linesim.studies.stop_over_replications import StopOverReplications
 
+WITHOUT_THE_STOP = "without the stop"
+"""Name of the same run without what was put in."""
+
 
 def disturbance_words(record: Record, found: Disturbance) -> tuple[str, ...]:
     """Sentences on the stop, the reams lost, whom it reached, the bridge and when it was forgotten.

@@ -23,6 +23,13 @@ class OrderInTime(NamedTuple):
     late_h: float | None
     """How late it was done, or is as the run ends; None where it is in time as far as is known."""
 
+    @property
+    def titles(self) -> tuple[str, ...]:
+        """What to write on it: the first that has room."""
+        if self.late_h is None:
+            return (self.name,)
+        return (f"{self.name}, {self.late_h:.1f} h late", f"{self.name}, late", "late")
+
     def words(self, scenario: Scenario) -> str:
         """All of it, a line for each."""
         begun = "not begun" if self.begun_h is None else f"begun {moment(scenario, self.begun_h)}"

@@ -17,7 +17,7 @@ from linesim.report.page.svg import hatch_patterns, svg
 
 _UNIT = re.compile(r"(?<=\d) (?=(?:h|min|s|mm|m|kg|t|%)(?![\w/]))")
 _PACKAGE = "linesim.report.page"
-_SCRIPTS = ("unpack.js", "line.js", "strip.js", "player.js")
+_SCRIPTS = ("unpack.js", "line.js", "curves.js", "strip.js", "player.js")
 NOTICES = {"caution": "Caution.", "invented": "Invented.", "note": "Note."}
 
 

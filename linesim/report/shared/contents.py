@@ -8,9 +8,11 @@ from typing import Any
 
 import numpy as np
 
-from linesim.record import OWN_STATES, Record, Ripple, State, StopEvent, ripple
+from linesim.record import LOUD, Disturbance, Record, Ripple, State, StopEvent, ripple
 from linesim.report.answers.cells import cell_text
+from linesim.report.disturbance_in_words import WITHOUT_THE_STOP
 from linesim.report.moment_words import WRAPPED
+from linesim.report.order_words import OrderInTime, orders_in_time
 from linesim.report.page.state_looks import LOOKS
 from linesim.report.plain import bridge_levels, brought_words, station_name
 from linesim.report.ripple_in_words import duration_words, ripple_table, ripple_words
@@ -26,7 +28,7 @@ from linesim.report.shared.samples import (
     in_ms,
     lanes_of,
 )
-from linesim.scenario import WEB_STATIONS, Scenario
+from linesim.scenario import HOUR, WEB_STATIONS, Scenario
 
 _LEAST_MS = 1
 """A stop shorter than that is shown as that long."""
@@ -34,7 +36,12 @@ WAITS_FOR_PACE = "waits for a slower station"
 
 
 def contents(
-    record: Record, events: Sequence[StopEvent], at_ns: Column, progress: Progress | None
+    record: Record,
+    events: Sequence[StopEvent],
+    at_ns: Column,
+    progress: Progress | None,
+    disturbance: Disturbance | None,
+    without: Record | None,
 ) -> dict[str, Any]:
     """Everything the page plays: texts by number, columns by moment, stops in order.
 
@@ -55,7 +62,7 @@ def contents(
             {"words": state.words, "look": LOOKS[state][0], "hatch": LOOKS[state][1]}
             for state in State
         ],
-        "own": [state.value for state in OWN_STATES],
+        "loud": [state.value for state in LOUD],
         "pace": WAITS_FOR_PACE,
         "wrapped": WRAPPED,
         "looks": looks,
@@ -70,13 +77,45 @@ def contents(
             }
             for lane in lanes
         ],
-        "curves": {name: packed_column(values) for name, values in curves(record, at_ns).items()},
+        "orders": [_order(record.scenario, order) for order in orders_in_time(record)],
+        "curves": _packed(curves(record, at_ns)),
+        "put in": _put_in(record, events, disturbance),
+        "without": None
+        if without is None
+        else {"title": WITHOUT_THE_STOP, "curves": _packed(curves(without, at_ns))},
         "numbers": {name: packed_column(values) for name, values in picture.numbers.items()},
         "words": {name: packed_column(values) for name, values in picture.words.items()},
         "travelling": packed_numbers(picture.travelling),
         "stops": stops,
         "texts": texts.packed(),
     }
+
+
+def _packed(columns: dict[str, Column]) -> dict[str, str]:
+    return {name: packed_column(values) for name, values in columns.items()}
+
+
+def _order(scenario: Scenario, order: OrderInTime) -> dict[str, Any]:
+    """Its moments in ms, and what is said of it."""
+    moments = {"begun": order.begun_h, "done": order.done_h, "due": order.due_h}
+    found = {
+        name: None if hours is None else round(hours * HOUR / MS) for name, hours in moments.items()
+    }
+    says = ", ".join(order.words(scenario).split("\n"))
+    return {**found, "late": order.late_h is not None, "titles": order.titles, "says": says}
+
+
+def _put_in(record: Record, events: Sequence[StopEvent], disturbance: Disturbance | None) -> int:
+    """Which of the stops was put in; -1: none that is to be seen."""
+    if disturbance is None or disturbance.began_ns is None:
+        return -1
+    found = (
+        number
+        for number, event in enumerate(events)
+        if record.causes[event.cause] == disturbance.cause
+        and event.start_ns <= disturbance.began_ns < event.end_ns
+    )
+    return next(found, -1)
 
 
 def _by_use(states: States, lanes: Sequence[Lane]) -> tuple[list[int], list[Lane]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 
 from linesim.record import Disturbance, Record, stop_events
-from linesim.report.disturbance_in_words import disturbance_words
+from linesim.report.disturbance_in_words import WITHOUT_THE_STOP, disturbance_words
 from linesim.report.page.html import player_html
 from linesim.report.page.model import PlayerPage
 from linesim.report.plain import CAUTIONS, INVENTED, LIMITS
@@ -32,12 +32,14 @@ def shared_shift(
     helps: WhatHelps | str = "",
     *,
     disturbance: Disturbance | None = None,
+    without: Record | None = None,
     progress: Progress | None = None,
 ) -> str:
     """A run with history as one HTML file that plays, below 3 MB; the same to the byte each time.
 
     ``runs`` and ``helps`` are what the paragraph above it tells (see ``story``); of a run with a
-    stop put in, ``disturbance`` is told in its place. ``progress`` is told the part that is done,
+    stop put in, ``disturbance`` is told in its place, and ``without``, the same run
+    without it, is drawn behind. ``progress`` is told the part that is done,
     0 to 1, and gives it up by False: ``StoppedError``. Raises :class:`TooLongToShareError` where
     one file cannot hold the run, and ``ValueError`` for a record without history.
     """
@@ -45,7 +47,7 @@ def shared_shift(
     if len(events) > _MOST_STOPS:
         raise TooLongToShareError(_too_long(record, len(events)))
     at_ns = moments_ns(record, events)
-    run = contents(record, events, at_ns, progress)
+    run = contents(record, events, at_ns, progress, disturbance, without)
     page = PlayerPage(
         name=record.scenario.line.name,
         note=record.scenario.line.note,
@@ -55,7 +57,14 @@ def shared_shift(
         invented=INVENTED if record.scenario.line.invented else "",
         cautions=CAUTIONS,
         limits=LIMITS,
-        covers=tuple(_covers(record, runs if disturbance is None else None, len(events))),
+        covers=tuple(
+            _covers(
+                record,
+                runs if disturbance is None else None,
+                len(events),
+                without=without is not None,
+            )
+        ),
     )
     # Letters of ASCII alone: no reader takes them for others.
     html = player_html(page, json.dumps(run, separators=(",", ":")))
@@ -88,7 +97,7 @@ def _told(
     return "" if runs is None else story(runs, helps).text
 
 
-def _covers(record: Record, runs: Replicated | None, stops: int) -> list[str]:
+def _covers(record: Record, runs: Replicated | None, stops: int, *, without: bool) -> list[str]:
     said = [
         f"What plays is one run (seed {record.seed}, replication {record.replication},"
         f" {record.hours:,.10g} h). Its times and counts are what happened in that run and no"
@@ -99,6 +108,10 @@ def _covers(record: Record, runs: Replicated | None, stops: int) -> list[str]:
         said.append(
             f"The paragraph at the top is about {counted(len(runs.runs), 'run')} of"
             f" {runs.runs[0].hours:,.10g} h with seed {runs.seed}: {width}."
+        )
+    if without:
+        said.append(
+            f"The thin line is the same run {WITHOUT_THE_STOP}, with the same random numbers."
         )
     every = "second" if step_s(record) == 1 else f"{step_s(record)} seconds"
     said.append(

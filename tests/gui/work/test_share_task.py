@@ -48,6 +48,7 @@ def test_of_a_stop_put_in_it_tells_what_that_did(tmp_path: Path) -> None:
     said = target.read_text("utf-8")
     assert "A stop was put in." in said
     assert "The paragraph at the top is about" not in said
+    assert "The thin line is the same run without the stop" in said
     assert "stood for 30 s" in said.replace("\u00a0", " ")
 
 

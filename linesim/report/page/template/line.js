@@ -212,6 +212,23 @@ class LineDrawing {
     });
   }
 
+  // No empty paper above and below: side by side as high as the highest, one below the other each
+  // as high as what is in it. What moves stays between what stands.
+  crop() {
+    const hosts = [this.sheeting, this.middle, this.packing];
+    const [first, second] = hosts.map((host) => host.getBoundingClientRect().left);
+    const apart = first === second;
+    const boxes = hosts.map((host) => host.getBBox());
+    const ends = boxes.map(({ y, height }) => [y - 6, y + height + 6]);
+    const highest = Math.min(...ends.map(([top]) => top));
+    const lowest = Math.max(...ends.map(([, bottom]) => bottom));
+    hosts.forEach((host, place) => {
+      const [top, bottom] = apart ? ends[place] : [highest, lowest];
+      const { width } = host.viewBox.baseVal;
+      host.setAttribute("viewBox", `0 ${top.toFixed(1)} ${width} ${(bottom - top).toFixed(1)}`);
+    });
+  }
+
   show(place) {
     const { run } = this;
     const now = (column) => run.numbers[column][place];

@@ -37,6 +37,8 @@ class Player {
     new ResizeObserver(() => this.redraw()).observe(byId("strip-room"));
     this.redraw();
     this.go(run.from);
+    this.line.crop();
+    if (run["put in"] >= 0) this.choose(run["put in"]);
   }
 
   redraw() {
@@ -44,6 +46,7 @@ class Player {
     if (wide === this.width) return;
     this.width = wide;
     this.strip.draw();
+    this.line.crop();
   }
 
   // To a moment; nothing is drawn where it is the one that is drawn.
@@ -332,10 +335,8 @@ class Player {
       const box = host.getBoundingClientRect();
       return this.strip.found(event.clientX - box.left, event.clientY - box.top);
     };
-    const say = ({ ms, lane }) => {
-      const look = lane ? lane.stretches[lastAt(lane.starts, ms)][1] : -1;
-      const words = lane ? ` ${lane.title}: ${this.run.says[look]}` : "";
-      byId("under").textContent = `${clockOf(ms)}${words}`;
+    const say = ({ ms, words }) => {
+      byId("under").textContent = `${clockOf(ms)} ${words}`;
     };
     host.addEventListener("pointerdown", (event) => {
       const found = at(event);

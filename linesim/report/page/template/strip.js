@@ -2,23 +2,24 @@
 // every column of a lane the states take the part of its time that they took, the loud ones first;
 // what is loud and there at all is seen, and a stop is at least three wide while stops are few.
 
-const LOUD = ["down", "changeover", "people", "reel", "blocked", "starved"];
 const LEAST_TALL = 2;
 const LEAST_WIDE = 3;
 const AXIS = 22;
+const ORDERS = 40;
 const STEPS_S = [5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14400, 28800, 43200, 86400];
 
 // Loud states, then waits for a slower station, then what is as planned.
 function layersOf(run) {
-  const found = LOUD.map((look) => ({ look, quiet: false }));
-  for (const look of ["blocked", "starved"]) found.push({ look, quiet: true });
-  for (const look of ["slowed", "planned"]) found.push({ look, quiet: true });
+  const found = run.loud.map((state) => ({ state, quiet: false }));
+  for (const look of ["blocked", "starved", "slowed", "planned"]) {
+    found.push({ state: run.states.findIndex((each) => each.look === look), quiet: true });
+  }
   return found.map((layer) => {
-    const state = run.states.findIndex((each) => each.look === layer.look);
+    const { look, hatch } = run.states[layer.state];
+    const { state } = layer;
     const isIt = ([of, quiet]) => of === state && quiet === layer.quiet;
     const looks = new Set(run.looks.flatMap((each, number) => (isIt(each) ? [number] : [])));
-    const waits = layer.quiet && run.states[state].hatch !== "";
-    return { ...layer, state, looks, waits, hatch: run.states[state].hatch };
+    return { ...layer, look, hatch, looks, waits: layer.quiet && hatch !== "" };
   });
 }
 
@@ -91,26 +92,37 @@ class Strip {
   draw() {
     const width = Math.max(240, Math.floor(this.host.clientWidth));
     const narrow = width < 620;
+    this.narrow = narrow;
     this.left = narrow ? 2 : 118;
     this.wide = width - this.left - (narrow ? 2 : 8);
     const lanes = this.lanes();
     const tall = width > 1500 ? 30 : 24;
     const head = narrow ? 17 : 0;
+    const { run } = this;
+    const orders = run.orders.length ? ORDERS : 0;
+    this.orders = { top: AXIS + head, tall: orders, words: (ms) => orderWords(run, ms) };
+    const above = AXIS + (orders ? orders + head + 9 : 0);
     this.rows = lanes.map((lane, place) => {
-      return { lane, top: AXIS + place * (tall + head + 7) + head, tall };
+      return { lane, top: above + place * (tall + head + 7) + head, tall };
     });
-    const below = AXIS + lanes.length * (tall + head + 7);
-    this.level = { top: below + 22, tall: width > 1500 ? 110 : 80 };
-    this.out = { top: below + 22 + this.level.tall + 30, tall: width > 1500 ? 110 : 80 };
+    const below = above + lanes.length * (tall + head + 7);
+    const high = width > 1500 ? 110 : 80;
+    const more = run.without ? 15 : 0;
+    const first = below + 22 + (narrow ? more : 0);
+    this.level = { top: first, tall: high, words: (ms) => levelWords(run, ms) };
+    const out = first + high + 30 + (narrow ? 15 + more : 0);
+    this.out = { top: out, tall: high, words: (ms) => reamsWords(run, ms) };
     this.height = this.out.top + this.out.tall + 6;
     this.host.replaceChildren();
     const picture = make(this.host, "svg", {
       viewBox: `0 0 ${width} ${this.height}`, width, height: this.height, "aria-hidden": "true",
     });
     this.axis(picture);
-    for (const row of this.rows) this.lane(picture, row, narrow);
-    this.bridge(picture);
-    this.reams(picture);
+    if (orders) this.title(picture, this.orders, "orders", true);
+    if (orders) drawOrders(this, picture);
+    for (const row of this.rows) this.lane(picture, row);
+    drawLevel(this, picture);
+    drawReams(this, picture);
     this.ripple(picture);
     this.cursor = make(picture, "line", { y1: AXIS - 6, y2: this.height, class: "cursor" });
     this.show(this.now ?? this.run.from);
@@ -139,12 +151,17 @@ class Strip {
     }
   }
 
-  lane(picture, { lane, top, tall }, narrow) {
-    const at = narrow
+  title(picture, { top, tall }, words, loud) {
+    const at = this.narrow
       ? { x: this.left, y: top - 4 }
       : { x: this.left - 8, y: top + tall / 2 + 4, "text-anchor": "end" };
-    const label = make(picture, "text", { ...at, class: lane.part ? "f-quiet small" : "f-ink small" });
-    short(label, lane.title, narrow ? 40 : 17);
+    const label = make(picture, "text", { ...at, class: `${loud ? "f-ink" : "f-quiet"} small` });
+    short(label, words, this.narrow ? 40 : 17);
+  }
+
+  lane(picture, row) {
+    const { lane, top, tall } = row;
+    this.title(picture, row, lane.title, !lane.part);
     const ground = { x: this.left, y: top, width: this.wide, height: tall };
     make(picture, "rect", { ...ground, class: "f-running" });
     const count = Math.floor(this.wide);
@@ -209,102 +226,6 @@ class Strip {
     return path;
   }
 
-  // Lowest and highest value in each column.
-  extremes(low, high) {
-    const { at } = this.run;
-    const count = Math.floor(this.wide);
-    const each = (this.until - this.from) / count;
-    const found = [];
-    for (let column = 0; column < count; column++) {
-      const begin = lastAt(at, this.from + column * each);
-      const end = Math.max(begin + 1, lastAt(at, this.from + (column + 1) * each));
-      let least = Infinity;
-      let most = -Infinity;
-      for (let place = begin; place < end && place < at.length; place++) {
-        least = Math.min(least, low[place]);
-        most = Math.max(most, high[place]);
-      }
-      found.push([least, most]);
-    }
-    return found;
-  }
-
-  title(picture, { top }, words) {
-    const bold = { x: this.left, y: top - 7, class: "f-ink small bold" };
-    make(picture, "text", bold, words);
-  }
-
-  bridge(picture) {
-    const { top, tall } = this.level;
-    const { low, high } = this.run.curves;
-    const { places, levels } = this.run.plan;
-    const most = Math.max(places, high.reduce((one, other) => Math.max(one, other), 1));
-    const y = (reams) => top + tall - (reams / most) * tall;
-    this.title(picture, this.level, `reams on the bridge, room for ${places.toLocaleString("en-GB")}`);
-    const foot = (right) => `${right.toFixed(1)},${y(0)} ${this.left},${y(0)}`;
-    const first = lastAt(this.run.at, this.from);
-    const last = lastAt(this.run.at, this.until);
-    if (4 * (last - first) < this.wide) {
-      // So near that every moment of the file has room: steps.
-      const points = [];
-      for (let place = first; place <= last; place++) {
-        const from = Math.max(this.left, this.x(this.run.at[place]));
-        const until = place < last ? this.x(this.run.at[place + 1]) : this.left + this.wide;
-        const up = y(this.run.curves.level[place]).toFixed(1);
-        points.push(`${from.toFixed(1)},${up} ${until.toFixed(1)},${up}`);
-      }
-      const area = `${points.join(" ")} ${foot(this.left + this.wide)}`;
-      make(picture, "polygon", { points: area, class: "f-band" });
-      make(picture, "polyline", { points: points.join(" "), class: "f-none s-accent thick" });
-    } else {
-      const found = this.extremes(low, high);
-      const up = found.map(([, reams], column) => `${this.left + column},${y(reams).toFixed(1)}`);
-      const down = found.map(([reams], column) => `${this.left + column},${y(reams).toFixed(1)}`);
-      const below = `${down.join(" ")} ${foot(this.left + found.length - 1)}`;
-      make(picture, "polygon", { points: below, class: "f-band" });
-      const area = `${up.join(" ")} ${down.reverse().join(" ")}`;
-      make(picture, "polygon", { points: area, class: "f-accent s-accent between" });
-    }
-    const lines = [...levels, [places, ""]];
-    for (const [reams] of lines) {
-      const line = { x1: this.left, x2: this.left + this.wide, y1: y(reams), y2: y(reams) };
-      make(picture, "line", { ...line, class: "s-quiet dashed" });
-    }
-    if (this.left < 60) return;
-    // Words that would lie on each other go down.
-    let free = 0;
-    for (const [reams, words] of [[places, `full ${places}`], ...[...levels].reverse()]) {
-      free = Math.max(free, y(reams) + 4);
-      const at = { x: this.left - 8, y: free, "text-anchor": "end" };
-      make(picture, "text", { ...at, class: "f-quiet tiny" }, words);
-      free += 13;
-    }
-  }
-
-  reams(picture) {
-    const { top, tall } = this.out;
-    const { good, promised } = this.run.curves;
-    const { at } = this.run;
-    const first = lastAt(at, this.from);
-    const last = lastAt(at, this.until);
-    const [base, other] = [good[first], promised[first]];
-    const most = Math.max(1, good[last] - base, promised[last] - other);
-    const line = (values, zero) => {
-      const points = [];
-      for (let column = 0; column <= 400; column++) {
-        const ms = this.from + ((this.until - this.from) * column) / 400;
-        const reams = values[lastAt(at, ms)] - zero;
-        points.push(`${this.x(ms).toFixed(1)},${(top + tall - (reams / most) * tall).toFixed(1)}`);
-      }
-      return points.join(" ");
-    };
-    const plain = (value) => value.toLocaleString("en-GB");
-    const [made, by] = [plain(good[last] - base), plain(promised[last] - other)];
-    this.title(picture, this.out, `good ${made}, nameplate ${by} (dashed)`);
-    make(picture, "polyline", { points: line(promised, other), class: "f-none s-quiet dashed" });
-    make(picture, "polyline", { points: line(good, base), class: "f-none s-good thick" });
-  }
-
   // Frames around the stop looked at and what waited for it.
   ripple(picture) {
     if (this.stop < 0) return;
@@ -328,8 +249,12 @@ class Strip {
   // What lies at a place of the picture: moment, lane, and the stop shown there if there is one.
   found(x, y) {
     const ms = this.ms(x);
-    const row = this.rows.find(({ top, tall }) => y >= top - 3 && y <= top + tall + 3);
-    if (!row) return { ms, lane: null, stop: -1 };
+    const at = ({ top, tall }) => y >= top - 3 && y <= top + tall + 3;
+    const row = this.rows.find(at);
+    if (!row) {
+      const other = [this.orders, this.level, this.out].find((each) => each.tall && at(each));
+      return { ms, words: other ? other.words(ms) : "", stop: -1 };
+    }
     const near = ((this.until - this.from) / this.wide) * 4;
     const { start, length, lane } = this.run.stops;
     let stop = -1;
@@ -343,6 +268,7 @@ class Strip {
         nearest = away;
       }
     }
-    return { ms, lane: row.lane, stop };
+    const look = row.lane.stretches[lastAt(row.lane.starts, ms)][1];
+    return { ms, words: `${row.lane.title}: ${this.run.says[look]}`, stop };
   }
 }

@@ -128,6 +128,7 @@ function unpacked(run) {
       return { ...lane, states, stretches, starts: stretches.map(([ms]) => ms) };
     }),
     curves: each(run.curves),
+    without: run.without && { ...run.without, curves: each(run.without.curves) },
     numbers: each(run.numbers),
     words: each(run.words),
     travelling: groupsOf(run.travelling, 2),
