@@ -13,7 +13,7 @@ from gui.charts.keys import Key
 from gui.charts.pens import DASHES, DOTS, faint
 from gui.charts.plot import Plot
 from gui.charts.readout import Spot
-from gui.charts.scales import along, is_wide, upwards
+from gui.charts.scales import along, upwards
 from gui.charts.shapes import Box
 from gui.look import mixed
 
@@ -42,7 +42,9 @@ def draw_curve(plot: Plot, chart: linesim.report.Curve, level: float) -> None:
     means = [figure.mean for _, figure in known]
     up = upwards([*means, *(value for _, value in theory)], limits, 0, 1)
     plot.put_scales(along(xs, 0, 1), up, columns=True)
-    plot.put_axis("bottom", chart.x.heading + (" (logarithmic)" if is_wide(xs) else ""))
+    plot.put_axis(
+        "bottom", chart.x.heading + (" (logarithmic)" if linesim.report.spans_much(xs) else "")
+    )
     plot.put_axis("left")
     _shade(plot, chart)
     if up.low < 0 < up.high:

@@ -7,8 +7,7 @@ import math
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-_WIDE = 20.0
-"""From this ratio of largest to smallest on, an axis is logarithmic."""
+from linesim.report import spans_much
 
 
 @dataclass(frozen=True)
@@ -83,18 +82,11 @@ def tick_text(value: float, ticks: list[float]) -> str:
     return "0" if float(text.replace(",", "")) == 0 else text.replace("-", "−")
 
 
-def is_wide(values: Iterable[float]) -> bool:
-    """Whether the axis of these values is logarithmic."""
-    found = sorted(values)
-    low, high = found[0], found[-1]
-    return low > 0 and high / low >= _WIDE
-
-
 def along(values: Iterable[float], start: float, end: float) -> Scale:
     """A scale for the values of a field, logarithmic where they span much."""
     found = sorted(values)
     low, high = found[0], found[-1]
-    if is_wide(found):
+    if spans_much(found):
         room = (high / low) ** 0.03
         return Scale(low / room, high * room, start, end, logarithmic=True)
     room = 0.04 * (high - low) or max(abs(high), 1.0) * 0.5

@@ -10,8 +10,9 @@ from PySide6.QtGui import QColor, QMouseEvent, QPainter, QPaintEvent, QPen
 from PySide6.QtWidgets import QSlider, QStyle, QStyleOptionSlider, QWidget
 from shiboken6 import isValid
 
-from gui.charts.scales import Scale, is_wide
+from gui.charts.scales import Scale
 from gui.look import palette_of
+from linesim.report import spans_much
 
 if TYPE_CHECKING:
     from gui.charts.plot import Plot
@@ -113,7 +114,7 @@ class PlacesSlider(QSlider):
             return None
         plot = self._plot
         if plot is None or not isValid(plot) or not plot.isVisible():
-            return Scale(low, high, self._end(low), self._end(high), is_wide((low, high)))
+            return Scale(low, high, self._end(low), self._end(high), spans_much((low, high)))
         start, end = (
             self.mapFromGlobal(plot.mapToGlobal(plot.on_widget(QPointF(plot.across.at(value), 0))))
             for value in (low, high)

@@ -18,6 +18,7 @@ from .answers.charts import Tornado as Tornado
 from .answers.charts import TornadoBar as TornadoBar
 from .answers.charts import bar_text as bar_text
 from .answers.charts import outside_band as outside_band
+from .answers.charts import spans_much as spans_much
 from .answers.dates import date_ticks as date_ticks
 from .answers.exports import NoWorkbookError as NoWorkbookError
 from .answers.exports import answer_json as answer_json

@@ -21,6 +21,8 @@ from linesim.report.answers.cells import (
 from linesim.report.answers.dates import between_words, date_words
 from linesim.statistics import rough
 
+_WIDE = 20.0
+
 
 class CurvePoint(NamedTuple):
     """A point of a curve; ``figure`` is None where nothing was run, ``theory`` where no formula."""
@@ -284,6 +286,16 @@ def curve(
     closed = theory or {}
     drawn = tuple(CurvePoint(at, _figure(found, y), closed.get(at)) for at, found in rows)
     return Curve(name, title, x, y, drawn, present, theory_name, **more)
+
+
+def spans_much(values: Iterable[float]) -> bool:
+    """Whether an axis of these values is logarithmic: the largest is twenty times the smallest.
+
+    >>> spans_much([5, 60, 100]), spans_much([5, 60]), spans_much([0, 600])
+    (True, False, False)
+    """
+    found = sorted(values)
+    return found[0] > 0 and found[-1] / found[0] >= _WIDE
 
 
 def stretches(points: Iterable[tuple[float, bool]]) -> tuple[tuple[float, float], ...]:

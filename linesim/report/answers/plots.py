@@ -22,6 +22,7 @@ from linesim.report.answers.charts import (
     Tornado,
     bar_text,
     outside_band,
+    spans_much,
 )
 from linesim.report.answers.dates import date_ticks
 from linesim.report.colours import LIGHT
@@ -33,8 +34,6 @@ _LABEL, _LINES = 20, 3
 _ROW = 51
 """Letters of a row: its label, the plane, and what is said beside it."""
 _HEADING = 46
-_WIDE = 20.0
-"""From this ratio of largest to smallest on, an axis is logarithmic."""
 _ACROSS = 38
 """Letters beside each other along an axis."""
 _ONE_LINE = 26
@@ -374,7 +373,7 @@ def number_axis(
 
     found = sorted(value for value in values if math.isfinite(value))
     low, high = (found[0], found[-1]) if found else (0.0, 1.0)
-    log = way == "x" and may_be_log and low > 0 and high / low >= _WIDE
+    log = way == "x" and may_be_log and spans_much((low, high))
     set_ends = axes.set_xlim if way == "x" else axes.set_ylim
     if log:
         axes.set_xscale("log")
