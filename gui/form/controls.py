@@ -10,7 +10,7 @@ from PySide6.QtGui import (
     QKeySequence,
     QWheelEvent,
 )
-from PySide6.QtWidgets import QComboBox, QLineEdit, QWidget
+from PySide6.QtWidgets import QComboBox, QLineEdit, QToolButton, QWidget
 
 from gui.document import Document
 
@@ -62,6 +62,8 @@ class TypedLine(QLineEdit):
         return super().event(event)
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
+        if event.key() == Qt.Key.Key_Escape:
+            self.flush()  # What was typed a moment ago is put back, too.
         if not undone(event, self._document, self.flush):
             super().keyPressEvent(event)
 
@@ -79,6 +81,29 @@ class TypedLine(QLineEdit):
 
     def _emit(self) -> None:
         self.rested.emit(self.text())
+
+
+class PutBack(QToolButton):
+    """Puts back what the file says; Esc in its field does the same.
+
+    Tab passes it over: it appears below a field that was just typed into, and whoever fills in
+    one field after the other would type the next figure into it.
+    """
+
+    def __init__(self, parent: QWidget | None = None) -> None:
+        super().__init__(parent)
+        self.setAutoRaise(True)
+        self.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
+        self.setToolTip("Put back what the file says (Esc)")
+        self.setFocusPolicy(Qt.FocusPolicy.NoFocus)
+        self.hide()
+
+    def clicked_by(self, event: QKeyEvent) -> bool:
+        """Whether these keys, pressed in its field, meant it."""
+        meant = event.key() == Qt.Key.Key_Escape and not self.isHidden()
+        if meant:
+            self.click()
+        return meant
 
 
 class CalmCombo(QComboBox):

@@ -6,17 +6,18 @@ from collections.abc import Callable
 from typing import Any
 
 from PySide6.QtCore import QEvent, Qt
+from PySide6.QtGui import QKeyEvent
 from PySide6.QtWidgets import (
     QGridLayout,
     QHBoxLayout,
     QSizePolicy,
-    QToolButton,
     QVBoxLayout,
     QWidget,
 )
 
 import linesim
 from gui.document import Document, field_label, with_titles
+from gui.form.controls import PutBack
 from gui.form.doubt_button import DoubtButton
 from gui.form.editors import ChoiceEditor, Editor, LineEditor, SuggestingEditor, SwitchEditor
 from gui.form.law_editor import LawEditor
@@ -51,12 +52,8 @@ class FieldRow(QWidget):
         self.unit.setWordWrap(True)
         self.usual = QuietLabel(usual(field), self)
         self.usual.setVisible(bool(self.usual.text()))
-        self.put_back = QToolButton()
-        self.put_back.setAutoRaise(True)
-        self.put_back.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextOnly)
-        self.put_back.setToolTip("Put back what the file says")
+        self.put_back = PutBack()
         self.put_back.clicked.connect(self._put_back)
-        self.put_back.hide()
         self.fault = FaultLabel()
         self.doubt: DoubtButton | None = None
         if field.is_figure and isinstance(self.editor, LineEditor):
@@ -112,6 +109,10 @@ class FieldRow(QWidget):
     def _put_back(self) -> None:
         self.document.put_back([self.name], field_label(self.name, self.document.data))
         self.take_focus()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if not self.put_back.clicked_by(event):
+            super().keyPressEvent(event)
 
     def changeEvent(self, event: QEvent) -> None:
         """Larger letters need more room."""

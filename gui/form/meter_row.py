@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QToolButton, QVBoxLayout, QWidget
+from PySide6.QtGui import QKeyEvent
+from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
 
 import linesim
 from gui.document import Document
-from gui.form.controls import CalmCombo
+from gui.form.controls import CalmCombo, PutBack
 from gui.form.field_row import FIELD, differs_within, faults_at
 from gui.form.law_editor import LawEditor
 from gui.look import FaultLabel, PlainLabel
@@ -35,8 +36,7 @@ class MeterRow(QWidget):
         self.meter.activated.connect(self._choose)
         self.label.setBuddy(self.meter)
         self.laws = [LawEditor(document, field) for field in self.fields]
-        self.put_back = QToolButton()
-        self.put_back.setAutoRaise(True)
+        self.put_back = PutBack()
         self.put_back.setText("● changed; put back the file's")
         self.put_back.clicked.connect(self._put_back)
         self.fault = FaultLabel()
@@ -108,6 +108,8 @@ class MeterRow(QWidget):
         """The figures go over to the other meter: they are seen there and can be set right."""
         new, old = self.meter.itemData(index), self.chosen
         if new == old:
+            # While no interval is stated the choice alone says which one is meant.
+            self.refresh()
             return
         value = self.document.value(self._full(old))
         if value is None:
@@ -124,6 +126,10 @@ class MeterRow(QWidget):
         )
         self.document.set_fields(changes, "what the interval is counted in")
         self.refresh()
+
+    def keyPressEvent(self, event: QKeyEvent) -> None:
+        if not self.put_back.clicked_by(event):
+            super().keyPressEvent(event)
 
     def _put_back(self) -> None:
         names = [self._full(field.name) for field in self.fields]

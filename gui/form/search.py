@@ -26,11 +26,13 @@ class Found:
 def find(document: Document, asked: str) -> list[Found]:
     """Fields whose name, label, help or unit hold every word of *asked*.
 
-    Fields that are called so come before those whose help only speaks of it. Of a list the
+    First comes what is called just so, then what is called so among other words, then what holds
+    the words anywhere in its names; fields whose help only speaks of it come last. Of a list the
     entries that are called so are found, and each field once, in its first entry.
     """
     words = asked.casefold().split()
-    called: list[Found] = []
+    phrase = " ".join(words)
+    called: list[tuple[int, Found]] = []
     spoken: list[Found] = []
     currency = linesim.scenario.currency_of(document.data)
     for group in linesim.scenario.field_groups() if words else ():
@@ -38,7 +40,8 @@ def find(document: Document, asked: str) -> list[Found]:
         for index in range(len(entries)):
             title = f"{linesim.report.capital(group.label)}: {name_of(document, group, index)}"
             if holds(title, words):
-                called.append(Found(f"{group.name}[{index}]", title, group.help))
+                found = Found(f"{group.name}[{index}]", title, group.help)
+                called.append((_rank(phrase, group.label, title), found))
         owner = f"{group.name}[0]" if group.is_list else group.name
         for field in group.fields if entries or not group.is_list else ():
             name = f"{owner}.{field.name}"
@@ -51,10 +54,15 @@ def find(document: Document, asked: str) -> list[Found]:
                 title += f" = {says[:40]}{unit}"
             found = Found(name, title, field.help)
             if holds(f"{group.label} {group.name} {field.label} {field.name} {field.unit}", words):
-                called.append(found)
+                called.append((_rank(phrase, field.label, group.label), found))
             elif holds(f"{group.label} {field.label} {field.help}", words):
                 spoken.append(found)
-    return called + spoken
+    return [each for _, each in sorted(called, key=lambda ranked: ranked[0])] + spoken
+
+
+def _rank(phrase: str, *names: str) -> int:
+    folded = [name.casefold() for name in names]
+    return 0 if phrase in folded else 1 if any(phrase in name for name in folded) else 2
 
 
 class SearchPage(QWidget):

@@ -59,9 +59,10 @@ def _reading(
         differs = f" ({_signed(good - int(ghost.out.good(at)[0]))})"
     lines = (
         f"{good:,} good reams{differs}",
-        f"nameplate {promised:,.0f}, gap {promised - good:,.0f}:",
+        f"nameplate {promised:,.0f}, gap {whole(promised - good)}:",
     )
-    losses = tuple(f"{value[0]:,.0f} {step}" for step, value in curves.out.gap(at).items())
+    gap = curves.out.gap(at)
+    losses = tuple(f"{whole(float(value[0]))} {step}" for step, value in gap.items())
     return Reading(row, None, lines, losses)
 
 
@@ -73,6 +74,11 @@ def _state(record: Record, lane: Lane, t_ns: int) -> tuple[State | None, str]:
     state, root = State(lane.spans.state[there]), int(lane.spans.root_cause[there])
     calm = state in CALM or (state in WAITING and linesim.report.is_pace(record, root))
     return None if calm else state, lane.words_at(record, there)
+
+
+def whole(value: float) -> str:
+    """A figure without decimals; a little below nothing is nothing."""
+    return f"{round(value):,}".replace("-", "−")
 
 
 def _signed(value: int) -> str:

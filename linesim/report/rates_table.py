@@ -19,7 +19,7 @@ from linesim.report.plain import (
     the_station,
 )
 from linesim.scenario import Scenario
-from linesim.statistics import rough
+from linesim.statistics import counted, rough
 
 if TYPE_CHECKING:
     from rich.table import Table
@@ -58,10 +58,12 @@ def rates_parts(scenario: Scenario, terminal: Terminal) -> Iterator[Table | str]
     yield from grid((*columns_of("station", "rated", "net", "net of rated"), bar), rows, terminal)
     yield "\nReams a minute. What the stops take, in minutes per hour of running:"
     for rate in station_rates(scenario):
-        causes = list(rate.minutes_per_running_h.items())[:_CAUSES]
-        if causes:
-            named = ", ".join(f"{cause} {rough(minutes)}" for cause, minutes in causes)
-            yield f"  {station_name(scenario, rate.station)}: {named}"
+        causes = list(rate.minutes_per_running_h.items())
+        named = [f"{cause} {rough(minutes)}" for cause, minutes in causes[:_CAUSES]]
+        if others := [minutes for _, minutes in causes[_CAUSES:]]:
+            named.append(f"{counted(len(others), 'other')} {rough(sum(others))}")
+        if named:
+            yield f"  {station_name(scenario, rate.station)}: {', '.join(named)}"
     for rate in shown:
         if math.isinf(rate.rated):
             yield (

@@ -302,6 +302,9 @@ def _stand_in(data: Any, path: Path, kind: str) -> Path:
         owner[path[-1]] = _harmless(path)
     elif isinstance(owner, dict):
         owner.pop(path[-1], None)
+        if path[0] == "stop" and path[-1] in METERS:
+            # How often it happens was said, if wrongly.
+            owner[path[-1]] = 1.0
     elif isinstance(owner, list) and isinstance(path[-1], int):
         # The entry keeps its place, so that what follows keeps its number.
         if path[0] in _MOST_ENTRIES and len(path) == 2:

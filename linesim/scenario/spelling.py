@@ -37,11 +37,18 @@ def nearest(word: str, known: Sequence[str]) -> str | None:
 
     >>> nearest("lenght_mm", ["length_m", "ream_pitch_mm"])
     'length_m'
+    >>> nearest("every_km", ["every_cuts", "every_reams", "every_web_km"])
+    'every_web_km'
     >>> nearest("speed_m_per_min", ["rate_reams_per_min", "sheets_per_ream"]) is None
     True
     """
     if len(word) > _LONGEST:
         return None
+    # Units tell names apart where they are all that does: of every_km and every_web_km, say.
+    parts = set(_PARTS.split(word.lower()))
+    whole = [name for name in known if parts < set(_PARTS.split(name.lower()))]
+    if len(parts) > 1 and len(whole) == 1:
+        return whole[0]
     near = [(_nearness(word, name), likeness(word, name), name) for name in known]
     best = max(near, key=lambda each: each[:2], default=(0.0, 0.0, None))
     return best[2] if best[0] > 0 else None

@@ -52,7 +52,9 @@ class Stop(Figures):
     cause: Name = quantity(...)
     """name of the cause; a known cause brings its own figures"""
     station: str = quantity(
-        ..., help_text="station that stops: " + ", ".join(STATIONS) + ", or the name of one wrapper"
+        ...,
+        example="wrapper",
+        help_text="station that stops: " + ", ".join(STATIONS) + ", or the name of one wrapper",
     )
     every_running_h: Law | None = quantity(None, "h")
     """interval in hours in which the station moves"""

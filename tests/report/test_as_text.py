@@ -75,3 +75,10 @@ def test_rates_say_in_words_what_has_no_limit_and_what_catches_up():
     assert "The transfer takes no time for its work, so it never limits the line." in shown
     assert "The wrapper makes up to 90.0 reams a minute when catching up" in shown
     assert " inf" not in shown
+
+
+def test_rates_leave_out_no_minutes_of_stops():
+    few = {"every_running_h": 10, "restore_min": 2}
+    stops = [{"cause": f"cause {n}", "station": "wrapper", **few} for n in range(5)]
+    shown = linesim.report.rates_text(calm(stop=stops))
+    assert "wrapper: cause 0 0.200, cause 1 0.200, cause 2 0.200, 2 others 0.400\n" in shown

@@ -42,6 +42,25 @@ def test_a_path_no_system_takes() -> None:
     assert "cannot be read" in faults_of(Path("a\x00b"))[0]
 
 
+@pytest.mark.parametrize("shape", ["600", "-1", '"steep"'])
+def test_an_interval_that_is_wrong_is_not_also_told_to_be_missing(shape: str) -> None:
+    interval = f'{{ law = "weibull", mean = 700, shape = {shape} }}'
+    with pytest.raises(ScenarioFaults) as raised:
+        check_text(
+            '[[stop]]\ncause = "glue"\nstation = "wrapper"\nrestore_min = 4\n'
+            f"every_reams = {interval}\n"
+        )
+    assert [fault.field for fault in raised.value.faults] == ["stop[0].every_reams.shape"]
+
+
+def test_a_station_that_is_missing_is_told_with_one_that_would_do() -> None:
+    with pytest.raises(ScenarioFaults) as raised:
+        check_text('[[stop]]\ncause = "glue"\nrestore_min = 4\nevery_reams = 9\n')
+    (fault,) = raised.value.faults
+    assert fault.field == "stop[0].station"
+    assert fault.would_be_right.startswith('text in quotes such as "wrapper"; or name the known')
+
+
 def test_not_utf8_names_the_line(tmp_path: Path) -> None:
     file = tmp_path / "latin.toml"
     file.write_bytes(b'[line]\nname = "stra\xdfe"\n')

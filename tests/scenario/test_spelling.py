@@ -39,6 +39,7 @@ TABLES = {
         ("line", "number", None),
         ("wrapper", "wrapers", None),
         ("rework", "restor_min", None),
+        ("stop", "every_km", "every_web_km"),
     ],
 )
 def test_a_hint_names_what_is_meant_and_nothing_else(

@@ -72,3 +72,14 @@ def test_fields_that_are_called_so_come_before_those_that_speak_of_it() -> None:
     assert names[-2:] == only_in_help, "only their help speaks of speed"
     assert "bridge.belt_speed_m_per_min" in [f.name for f in find(document, "belt m/min")]
     assert find(document, "  ") == []
+
+
+def test_what_is_called_just_so_is_found_first() -> None:
+    document = Document()
+    document.open("slow-wrapper")
+    for asked, first in (
+        ("web speed", "cutter.web_speed_m_per_min"),
+        ("belt speed", "bridge.belt_speed_m_per_min"),
+        ("sheet length", "product.sheet_length_mm"),
+    ):
+        assert find(document, asked)[0].name == first

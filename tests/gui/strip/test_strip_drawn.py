@@ -16,7 +16,7 @@ from gui.shift import ShownShift
 from gui.strip import StripView
 from gui.strip.legend import entries, in_rows, legend_px
 from gui.strip.picture import Picture
-from gui.strip.readout import readings
+from gui.strip.readout import readings, whole
 from gui.strip.rows import LEGEND_PX, TITLES
 from linesim.record import Record, State
 from tests.gui.strip.conftest import HOURS, MINUTE
@@ -151,6 +151,11 @@ def test_curves_stand_below_the_moments_of_the_lanes_and_in_their_rows(
     said = len(reading.lines) + len(reading.losses)
     assert len(reading.losses) == 4
     assert said * canvas._line_px() <= canvas.height() - canvas.rows[-1].top
+
+
+@pytest.mark.parametrize(("value", "text"), [(-0.4, "0"), (-1.2, "−1"), (1234.4, "1,234")])
+def test_a_loss_a_little_below_nothing_is_nothing(value: float, text: str) -> None:
+    assert whole(value) == text
 
 
 def test_orders_stand_above_the_lanes_where_the_line_has_some(
