@@ -31,7 +31,7 @@ def document() -> Document:
 
 
 @pytest.fixture
-def form(qtbot: QtBot, document: Document) -> FormView:
+def window(qtbot: QtBot, document: Document) -> OrderedWindow:
     window = OrderedWindow()
     form = FormView(document)
     window.setCentralWidget(form)
@@ -40,7 +40,13 @@ def form(qtbot: QtBot, document: Document) -> FormView:
     window.resize(500, 800)
     window.show()
     window.activateWindow()
-    form.setProperty("window", window)
+    return window
+
+
+@pytest.fixture
+def form(window: OrderedWindow) -> FormView:
+    form = window.centralWidget()
+    assert isinstance(form, FormView)
     return form
 
 
