@@ -11,46 +11,45 @@ _NOTHING, _MOST = -1.0, 100_000.0
 
 
 class AnswerEdit(QDoubleSpinBox):
-    """Begins empty: a nought that stands there by itself would be committed to by a slip."""
+    """Begins empty: a nought that stands there by itself would be committed to by a slip.
+
+    Its unit stands beside it, not in it: digits typed behind a unit would be refused.
+    """
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.unit = ""
-        """Of the lesson; one ream is named as one."""
+        self._unit = ""
         self.setRange(_NOTHING, _MOST)
-        self.setAccessibleName("your answer")
-        self.valueChanged.connect(self._name_unit)
 
     @property
     def answer(self) -> float | None:
-        """What is typed; None for nothing."""
-        self.interpretText()
+        """What is typed so far, left as it is typed; None for nothing."""
         return None if self.value() == _NOTHING else self.value()
+
+    @property
+    def unit(self) -> str:
+        """Of the lesson; one ream is named as one."""
+        return "ream" if self._unit == "reams" and self.value() == 1 else self._unit
 
     def ask(self, lesson: linesim.lessons.Lesson, answer: float | None) -> None:
         """Take answers to this lesson; *answer* is what was typed so far."""
-        self.unit = lesson.unit
+        self._unit = lesson.unit
+        self.setAccessibleName(f"your answer in {lesson.unit}")
         self.setDecimals(0 if lesson.unit == "reams" else 1)
         self.setValue(_NOTHING if answer is None else answer)
-        self._name_unit(self.value())
-
-    def _name_unit(self, value: float) -> None:
-        self.setSuffix(" ream" if self.unit == "reams" and value == 1 else f" {self.unit}")
-
-    def _typed(self, text: str) -> str:
-        return text.removesuffix(self.suffix()).strip()
 
     def textFromValue(self, value: float) -> str:
         return "" if value == _NOTHING else super().textFromValue(value)
 
     def valueFromText(self, text: str) -> float:
-        return super().valueFromText(text) if self._typed(text) else _NOTHING
+        return super().valueFromText(text) if text.strip() else _NOTHING
 
     def validate(self, text: str, at: int) -> object:
-        """Nothing is an answer not given yet; less than nothing is none."""
-        typed = self._typed(text)
-        if not typed:
+        """Nothing is an answer not given yet; less than nothing is none; 1,5 is 1.5."""
+        if not text.strip():
             return QValidator.State.Acceptable, text, at
-        if typed.startswith("-"):
+        if text.lstrip().startswith("-"):
             return QValidator.State.Invalid, text, at
+        if self.decimals():
+            text = text.replace(",", ".")
         return super().validate(text, at)

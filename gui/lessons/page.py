@@ -158,6 +158,7 @@ class LessonsPage(QWidget):
         self._text.textChanged.connect(self._share_soon)
         self._answer = AnswerEdit(lesson)
         self._answer.valueChanged.connect(self._show_go_on)
+        self._unit = PlainLabel("", lesson)
         label = PlainLabel("&Your answer", lesson)
         label.setBuddy(self._answer)
         self._go_on = PrimaryButton(_COMMIT, lesson)
@@ -171,7 +172,7 @@ class LessonsPage(QWidget):
         self._progress.setFixedWidth(120)
         self._status = ElidedLabel("", lesson)
         row = QHBoxLayout()
-        for part in (label, self._answer, self._go_on, self._again):
+        for part in (label, self._answer, self._unit, self._go_on, self._again):
             row.addWidget(part)
         row.addWidget(self._progress)
         row.addWidget(self._status, 1)
@@ -307,6 +308,7 @@ class LessonsPage(QWidget):
         shown = self._shown
         if shown is None:
             return
+        self._unit.setText(self._answer.unit)
         told = shown.truth is not None
         last = self.chooser.currentIndex() == self.chooser.count() - 1
         self._go_on.setText(_NEXT if told else _COMMIT)

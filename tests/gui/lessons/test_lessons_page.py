@@ -247,7 +247,7 @@ def test_nothing_is_answered_before_a_number_is_typed(
     for typed in ("", "-"):
         answer(qtbot, page, typed)
         assert not page.course.attempts[mine].committed
-        assert page._answer.text() == " reams"
+        assert page._answer.text() == ""
         assert not page._go_on.isEnabled()
     # Nought is an answer where somebody means it.
     answer(qtbot, page, "0")
@@ -257,14 +257,29 @@ def test_nothing_is_answered_before_a_number_is_typed(
     page.course.begin("Bo")
     assert page.chooser.currentIndex() == 0
     page.chooser.setCurrentIndex(mine)
-    assert page._answer.text() == " reams"
+    assert page._answer.text() == ""
 
 
 def test_one_ream_is_no_reams(page: LessonsPage) -> None:
     page._answer.setValue(1)
-    assert page._answer.text() == "1 ream"
+    assert page._unit.text() == "ream"
     page._answer.setValue(2)
-    assert page._answer.text() == "2 reams"
+    assert page._unit.text() == "reams"
+
+
+@pytest.mark.parametrize(
+    ("typed", "number"), [("0.5", 0.5), ("2.5", 2.5), ("1,5", 1.5), ("12", 12.0)]
+)
+def test_an_answer_is_what_was_typed_wherever_the_field_was_clicked(
+    qtbot: QtBot, page: LessonsPage, typed: str, number: float
+) -> None:
+    page.show()
+    page.chooser.setCurrentIndex(0)
+    edit = page._answer.lineEdit()
+    qtbot.mouseClick(edit, Qt.MouseButton.LeftButton, pos=edit.rect().center())
+    qtbot.keyClicks(edit, typed)
+    assert page._unit.text() == "min"
+    assert page._answer.answer == number
 
 
 def test_answers_in_no_file_are_asked_about_before_the_window_closes(
