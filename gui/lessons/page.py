@@ -158,6 +158,7 @@ class LessonsPage(QWidget):
         self._text.textChanged.connect(self._share_soon)
         self._answer = AnswerEdit(lesson)
         self._answer.valueChanged.connect(self._show_go_on)
+        self.setFocusProxy(self._answer)
         self._unit = PlainLabel("", lesson)
         label = PlainLabel("&Your answer", lesson)
         label.setBuddy(self._answer)

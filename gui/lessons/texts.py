@@ -27,16 +27,17 @@ def question_html(lesson: linesim.lessons.Lesson, scenario: linesim.Scenario) ->
 def truth_html(
     lesson: linesim.lessons.Lesson, truth: linesim.lessons.LessonTruth, answer: float
 ) -> str:
-    """The question once more, then truth and sum side by side, and why they differ."""
+    """The question once more, then truth and why beside the sum and a run: the picture below has
+    the room that two columns spare."""
     first, *others = map(escape, linesim.report.truth_words(lesson, truth, answer))
     said = f"<p><b>{first}</b></p>" + "".join(f"<p>{line}</p>" for line in others)
     happened = _list(linesim.report.disturbance_words(truth.first[1], truth.first_disturbance))
     return (
         f"<h3>{escape(lesson.title)}</h3><p><b>{escape(lesson.asks)}</b></p>"
-        f'<table width="100%"><tr><td width="50%" {_CELL}><h4>What happens</h4>{said}</td>'
-        f'<td width="50%" {_CELL}><h4>The sum on paper</h4>{_list(truth.sum.steps)}</td></tr>'
-        f"</table><p>{escape(_one_line(lesson.afterwards))}</p>"
-        f"<h4>What happened in the first of the runs</h4>{happened}"
+        f'<table width="100%"><tr><td width="50%" {_CELL}><h4>What happens</h4>{said}'
+        f"<p>{escape(_one_line(lesson.afterwards))}</p></td>"
+        f'<td width="50%" {_CELL}><h4>The sum on paper</h4>{_list(truth.sum.steps)}'
+        f"<h4>What happened in the first of the runs</h4>{happened}</td></tr></table>"
     )
 
 

@@ -27,7 +27,7 @@ from gui.look.palette import DARK, LIGHT, Hatch, Palette, StateLook, mixed, stat
 from gui.look.spacing import APART, CLOSE, FAR, NEAR, spaced
 from gui.look.theme import COLOURS, colours_in_use, qt_palette, use_colours
 from gui.look.tool_tip import plain_tip
-from gui.look.type import TEXT_SIZES, ensure_usable_font, text_size, use_text_size
+from gui.look.type import TEXT_SIZES, ensure_usable_font, text_size, use_text_size, wall_size
 
 __all__ = [
     "APART",
@@ -76,5 +76,6 @@ __all__ = [
     "text_size",
     "use_colours",
     "use_text_size",
+    "wall_size",
     "wrapped_label",
 ]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, Qt
+from PySide6.QtCore import QEvent, QMargins, QSize, Qt
 from PySide6.QtGui import QPainter, QPaintEvent, QPalette
 from PySide6.QtWidgets import QLabel, QWidget
 
@@ -18,6 +18,18 @@ class PlainLabel(QLabel):
         super().__init__(parent)
         self.setTextFormat(Qt.TextFormat.PlainText)
         self.setText(text)
+
+    def sizeHint(self) -> QSize:
+        """The letter that leads to a control stands apart from those that it else moves up to."""
+        needed = super().sizeHint()
+        return needed.grownBy(QMargins(0, 0, self._apart(), 0))
+
+    def minimumSizeHint(self) -> QSize:
+        needed = super().minimumSizeHint()
+        return needed.grownBy(QMargins(0, 0, self._apart(), 0))
+
+    def _apart(self) -> int:
+        return self.fontMetrics().height() // 4 if "&" in self.text() else 0
 
     def paintEvent(self, event: QPaintEvent) -> None:
         """Words that are read and followed by keys have the ring, too."""

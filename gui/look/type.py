@@ -7,7 +7,7 @@ Qt gives each class of widgets a font, and gives all of them another when the ba
 from __future__ import annotations
 
 from PySide6.QtCore import QByteArray
-from PySide6.QtGui import QFont, QFontDatabase, QFontMetrics
+from PySide6.QtGui import QFont, QFontDatabase, QFontInfo, QFontMetrics
 from PySide6.QtWidgets import QApplication
 
 import linesim
@@ -24,8 +24,10 @@ _SIZES = {
 }
 """How many times as large as text, and how heavy, by the class of the label. A figure is what is
 looked for on a page, more than its title."""
-TEXT_SIZES = {"normal": 1.0, "smaller": 0.9, "larger": 1.25, "much larger": 1.5}
+TEXT_SIZES = {"normal": 1.0, "smaller": 0.9, "larger": 1.25, "much larger": 1.5, "for a wall": 2.0}
 """What the View menu offers: how many times as large as the system's."""
+_LEAST_ON_WALL, _LINES_ON_WALL = 1.5, 44
+"""On a wall two metres high a line is then 45 mm: letters of 25 mm can be read from some 6 m."""
 
 
 def ensure_usable_font(app: QApplication) -> bool:
@@ -61,6 +63,15 @@ def use_text_size(app: QApplication, size: str = "normal") -> None:
         own.setPointSizeF(font.pointSizeF() * times)
         own.setWeight(weight)
         app.setFont(own, kind)
+
+
+def wall_size(app: QApplication, high_px: int) -> str:
+    """The size in which a screen so high has few enough lines to be read from across a room."""
+    large = [each for each, times in TEXT_SIZES.items() if times >= _LEAST_ON_WALL]
+    use = text_size(app)
+    normal_px = QFontInfo(app.font()).pixelSize() / TEXT_SIZES[use]
+    fitting = [each for each in large if high_px >= _LINES_ON_WALL * normal_px * TEXT_SIZES[each]]
+    return max(fitting or large[:1], key=TEXT_SIZES.__getitem__)
 
 
 def text_size(app: QApplication) -> str:

@@ -33,12 +33,14 @@ def draw_plan(
     palette: Palette,
     other: Moment | None = None,
     title: str = "before the change",
+    letters_px: int = 0,
 ) -> None:
     """Draw the line at a moment into an area of ``size`` px with its corner at (0, 0).
 
     ``other`` is the same moment of the run it is compared with, and ``title`` says which that is.
+    ``letters_px`` is the size of the letters around the picture.
     """
-    layout = PlanLayout.for_line(scenario, *size)
+    layout = PlanLayout.for_line(scenario, *size, letters_px)
     beside = None if other is None else beside_labels(moment, other, title)
     labels = moment_labels(moment)
     scene = Scene(painter, layout, palette, scenario, moment, labels, other, beside)

@@ -21,6 +21,8 @@ _LEAST_BRIDGE, _MOST_BRIDGE = 2.0, 4.2
 """Shares of the width, in the unit of the fixed shares below."""
 _TALLEST = 0.32
 """Of the width, for the part in which machines are drawn."""
+_WIDE, _HIGH = 88, 22
+"""So many times its letters a picture is wide and high at least where these are large."""
 _SHARES = {
     "web_path": 0.8,
     "overlap_belt": 1.0,
@@ -69,8 +71,11 @@ class PlanLayout:
         return QRectF(column.left(), self.deck.top(), column.width(), self.deck.height())
 
     @classmethod
-    def for_line(cls, scenario: Scenario, width: float, height: float) -> PlanLayout:
-        """Lay out a line in a picture of this size (px)."""
+    def for_line(
+        cls, scenario: Scenario, width: float, height: float, letters_px: int = 0
+    ) -> PlanLayout:
+        """Lay out a line in a picture of this size (px); where there is room with letters no
+        smaller than those around it."""
         shares = {"unwind": 0.74 * min(scenario.unwind.webs, 6) + 0.4}
         on_webs = (name for name in WEB_STATIONS if name not in ("unwind", "pockets"))
         shares |= {name: _SHARES.get(name, _MACHINE) for name in on_webs}
@@ -83,6 +88,7 @@ class PlanLayout:
         whole = sum(shares.values())
         inner = width - 2 * MARGIN
         text = 12 if width < 1100 else 13 if width < 1600 else 15
+        text = max(text, min(letters_px, int(width / _WIDE), int(height / _HIGH)))
         wide = {name: inner * share / whole for name, share in shares.items()}
         shown = {name: name for name in wide} | {"wrappers": scenario.wrapper[0].name}
         if len(scenario.wrapper) > 1:

@@ -133,7 +133,8 @@ class PlanPicture(QWidget):
         else:
             size = (float(self.width()), float(self.height()))
             scenario = self._record.scenario
-            draw_plan(painter, size, scenario, moment, palette, self.other(), self.beside)
+            around = self.fontInfo().pixelSize()
+            draw_plan(painter, size, scenario, moment, palette, self.other(), self.beside, around)
         painter.end()
 
     def changeEvent(self, event: QEvent) -> None:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QObject, Qt, Signal
-from PySide6.QtGui import QKeySequence, QShortcut
+from PySide6.QtGui import QGuiApplication, QKeySequence, QShortcut
 from PySide6.QtWidgets import QApplication, QMainWindow, QWidget
 
-from gui.look import text_size, use_text_size
+from gui.look import text_size, use_text_size, wall_size
+from gui.window.page_switcher import PageSwitcher
 
-_LARGE = "much larger"
 _MOST_PX = (1 << 24) - 1
 """Qt's own largest height of a widget: none is set."""
 
@@ -19,10 +19,10 @@ class FullScreen(QObject):
     left = Signal()
     """All of the window is there again, whichever page it is at by now."""
 
-    def __init__(self, window: QMainWindow, *beside: QWidget) -> None:
-        """``beside`` is what goes while the page is alone."""
+    def __init__(self, window: QMainWindow, pages: PageSwitcher, *beside: QWidget) -> None:
+        """The list of pages goes while one is alone, and so does what is ``beside``."""
         super().__init__(window)
-        self._window, self._beside = window, beside
+        self._window, self._pages, self._beside = window, pages, (pages.list, *beside)
         self._hidden: list[QWidget] = []
         self._size = ""
         self._back = QShortcut(QKeySequence(Qt.Key.Key_Escape), window)
@@ -52,8 +52,12 @@ class FullScreen(QObject):
             part.hide()
         # Keys of a menu that is hidden would do nothing.
         self._window.menuBar().setMaximumHeight(0)
-        use_text_size(app, _LARGE)
+        place = QGuiApplication.screenAt(self._window.frameGeometry().center())
+        high_px = (place or QGuiApplication.primaryScreen()).geometry().height()
+        use_text_size(app, wall_size(app, high_px))
         self._back.setEnabled(True)
+        # What had the keyboard may have gone.
+        self._pages.current.setFocus()
         self._window.setWindowState(self._window.windowState() | Qt.WindowState.WindowFullScreen)
 
     def leave(self) -> None:

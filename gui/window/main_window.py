@@ -136,7 +136,7 @@ class MainWindow(OrderedWindow):
         self.exports = Exports(self, self.runs, self.pages, composer)
         file_menu(self, self.workspace, self.files, self.settings, self.exports)
         edit_menu(self.menuBar(), self.document, self.find_words, self.find_field)
-        self.full_screen = FullScreen(self, self.form_dock, self.pages.list, self.statusBar())
+        self.full_screen = FullScreen(self, self.pages, self.form_dock, self.statusBar())
         self.full_screen.left.connect(self._suit_form)
         view_menu(
             self, self.pages, self.form_dock, self.hint, self.settings, self.full_screen.toggle

@@ -194,3 +194,13 @@ def test_layout_follows_the_scenario():
     order = [column.left() for column in many.columns.values()]
     assert order == sorted(order)
     assert many.columns["outfeed"].right() <= SIZES[1][0]
+
+
+def test_letters_grow_with_those_around_where_there_is_room() -> None:
+    line = run("short-bridge").scenario
+    usual = PlanLayout.for_line(line, 1900, 600).text_px
+    assert PlanLayout.for_line(line, 1900, 600, 12).text_px == usual
+    assert PlanLayout.for_line(line, 1900, 600, 20).text_px == 20
+    # No name is wider than its column, nor does a low picture consist of words.
+    assert PlanLayout.for_line(line, 1900, 600, 60).text_px == 21
+    assert PlanLayout.for_line(line, 1900, 250, 20).text_px == usual

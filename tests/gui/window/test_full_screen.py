@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QFontInfo
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
-from gui.look import text_size
+from gui.look import text_size, use_text_size, wall_size
 from gui.window.main_window import MainWindow
 
 
@@ -40,3 +41,30 @@ def test_a_page_stands_alone_in_large_letters_and_all_is_back_afterwards(
     assert not window.isFullScreen()
     assert window.form_dock.isHidden()
     window.form_dock.show()
+
+
+def test_letters_on_a_wall_suit_its_height(qapp: QApplication) -> None:
+    lines = QFontInfo(qapp.font()).pixelSize()
+    assert wall_size(qapp, 66 * lines) == wall_size(qapp, 20 * lines) == "much larger"
+    assert wall_size(qapp, 90 * lines) == "for a wall"
+    # Whatever size is in use meanwhile.
+    use_text_size(qapp, "larger")
+    try:
+        assert wall_size(qapp, 90 * lines) == "for a wall"
+        assert wall_size(qapp, 80 * lines) == "much larger"
+    finally:
+        use_text_size(qapp)
+
+
+def test_a_class_types_its_answer_as_soon_as_a_lesson_is_on_the_wall(
+    qtbot: QtBot, window: MainWindow
+) -> None:
+    window.pages.go_to("lessons")
+    window.activateWindow()
+    window.pages.list.setFocus()
+    qtbot.keyClick(window, Qt.Key.Key_F11)
+    focus = QApplication.focusWidget()
+    assert focus is not None
+    qtbot.keyClicks(focus, "0.5")
+    assert window.pages.page("lessons")._answer.answer == 0.5
+    qtbot.keyClick(window, Qt.Key.Key_F11)
