@@ -26,6 +26,7 @@ class ScenarioList(QWidget):
 
     refused = Signal(str)
     """A file that is no scenario, and why."""
+    added = Signal()
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
@@ -75,6 +76,7 @@ class ScenarioList(QWidget):
         item.setToolTip(plain_tip(str(path)))
         item.setData(Qt.ItemDataRole.UserRole, (name, text))
         self.list.addItem(item)
+        self.added.emit()
         return True
 
     def _ask_file(self) -> None:

@@ -115,6 +115,7 @@ class StudyPage(QWidget):
         layout.addWidget(self.exports)
         if self.others is not None:
             self.others.refused.connect(self._show_error)
+            self.others.added.connect(lambda: self._show_error(""))
         self.exports.refused.connect(self._show_error)
         self.exports.opened.connect(self.open_kept)
         self.show_options.setChecked(self.options.choose_what or self._study.several)
@@ -180,14 +181,14 @@ class StudyPage(QWidget):
             name = self._document.name
             texts = [(name, self._document.text), *self.others.texts()]
             if len(texts) < 2:
-                self._show_error("Add a scenario to compare with.")
+                self._refuse_settings("Add a scenario to compare with.")
                 return
             if name in {other for other, _ in texts[1:]}:
                 texts[0] = (f"{name} (in the window)", texts[0][1])
         try:
             question = linesim.questions.Question(self._study.name, self.options.values())
         except ValueError as error:
-            self._show_error(str(error))
+            self._refuse_settings(str(error))
             return
         self._asked = self._document.scenario
         self._runs = self.settings.runs.value()
@@ -280,7 +281,11 @@ class StudyPage(QWidget):
             return
         self._end(task, "")
         self._nothing.say(_REFUSED)
-        self._show_error(with_titles(words), details)
+        self._refuse_settings(with_titles(words), details)
+
+    def _refuse_settings(self, words: str, details: str = "") -> None:
+        """Say what is wrong with what is set, beside the settings."""
+        self._show_error(words, details)
         self.show_options.setChecked(True)
 
     def _end(self, task: Task, words: str) -> None:

@@ -15,6 +15,8 @@ from linesim.plant.log_settings import LogSettings, PlantTerms
 from linesim.plant.raw_table import RawTable, refused
 
 NOT_ASKED_FOR = "outside the time asked for"
+_TELLS_NOTHING = ("no start", "no counter reading", "the same stop as")
+"""How reasons begin for which a row tells of no stop, or of none that another does not tell."""
 _FAR_DAYS = 60
 _FEW_FAR = 3
 _NAMED = 3
@@ -53,6 +55,8 @@ class LeftOut:
     """The row as it stands, shortened."""
     file: str = ""
     """The log it is from, where there are several."""
+    may_be_stop: bool = False
+    """Whether it may tell of a stop that no other row tells of, if not all of it."""
 
 
 @dataclass(frozen=True)
@@ -149,7 +153,8 @@ def clean_log(
         notes = [*notes, _rounded_words(rounding)]
     for row in rows:
         if row.problem and not (row.problem == NO_TIME and rounding is not None):
-            left.append(LeftOut(row.line, row.problem, row.shown))
+            told = _may_be_stop(row.problem)
+            left.append(LeftOut(row.line, row.problem, row.shown, may_be_stop=told))
             continue
         assert row.start is not None
         assert row.end is not None
@@ -232,6 +237,13 @@ def _without_far(stops: list[CleanStop], left: list[LeftOut]) -> list[CleanStop]
         else:
             kept.extend(group)
     return kept
+
+
+def _may_be_stop(problem: str) -> bool:
+    """Whether a row with this problem may tell of a stop that no other row tells of."""
+    if problem.startswith("start cannot be read"):
+        return any(map(str.isdigit, problem))  # A title or a sum has no time.
+    return not problem.startswith(_TELLS_NOTHING)
 
 
 def _without_overlaps(

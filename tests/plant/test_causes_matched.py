@@ -11,7 +11,7 @@ from linesim.plant.fitting import Fitter
 from linesim.plant.into_scenario import why_not_written, write_fits
 from linesim.plant.log_fits import FitSettings, LogFits, MatchedLog
 from linesim.plant.running_meter import Planned
-from linesim.plant.stop_log import CleanStop, StopLog
+from linesim.plant.stop_log import CleanStop, LeftOut, StopLog
 from linesim.report.answers.stop_fits import fit_words
 from linesim.scenario import load, shipped_scenarios
 
@@ -65,6 +65,21 @@ def test_what_looks_like_a_stop_of_the_line_s_own_is_asked_about(written: str, l
     assert (told.cause, told.looks_like, bool(told.set_in)) == (like, None, True)
     (own,) = match_causes(log, SCENARIO, {written: written})
     assert (own.cause, own.new) == (written, True)
+
+
+@pytest.mark.parametrize(("unread", "said"), [(30, "up to 8 % shorter"), (0, "")])
+def test_rows_that_could_not_be_read_may_make_intervals_too_long(unread: int, said: str) -> None:
+    log = stops("static", station="web path") * 9
+    (found,) = match_causes(log, SCENARIO)
+    planned = (Planned(MONDAY, MONDAY + dt.timedelta(hours=9)),)
+    out = tuple(
+        LeftOut(line, "neither end nor length", "", may_be_stop=line < 3) for line in range(unread)
+    )
+    read = StopLog("log", "", {}, len(log) + len(out), log, out, (), ())
+    matched = MatchedLog(read, planned, "", (found,), False)
+    words = " ".join(fit_words(LogFits(matched, (), SCENARIO, FitSettings())))
+    assert said in words
+    assert ("shorter" in words) == bool(said)
 
 
 @pytest.mark.parametrize("written", ["sattic", "statc", "Static", "static web 2", "STATIC!"])

@@ -81,6 +81,7 @@ def test_rows_that_cannot_be_right_are_listed_with_their_reason(tmp_path: Path) 
         11: "start cannot be read: 'Total'",
     }
     assert log.rows == 10
+    assert [each.line for each in log.left_out if not each.may_be_stop] == [3, 11]
 
 
 def test_duplicates_stops_within_stops_and_overlaps(tmp_path: Path) -> None:

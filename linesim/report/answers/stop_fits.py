@@ -13,6 +13,7 @@ from linesim.plant.lifetimes import FEW
 from linesim.plant.log_fits import LogFits
 from linesim.plant.moved_figures import MovedFigure, moved_figures
 from linesim.plant.pace import Pace, pace_words
+from linesim.plant.stop_log import StopLog
 from linesim.record.states import station_words
 from linesim.report.answers.answer import Answer, naming
 from linesim.report.answers.cells import Column, p_text
@@ -108,10 +109,22 @@ def written_words(writing: Written, name: str) -> list[str]:
     )
 
 
+def _unread(log: StopLog) -> list[str]:
+    """What rows that could not be read would change, where that is a percent or more."""
+    count = sum(each.may_be_stop for each in log.left_out)
+    percent = 100 * count / max(1, count + len(log.stops))
+    if percent < 1:
+        return []
+    return [
+        f"{counted(count, 'row')} left out may tell of more stops: with them intervals would be up"
+        f" to {percent:.0f} % shorter. Times to restore would hardly change."
+    ]
+
+
 def fit_words(found: LogFits) -> list[str]:
     """Counts, time watched, then all that a reader must know before believing the table."""
     log, fits, scenario = found.log, found.fits, found.scenario
-    words = [*log_words(log), found.matched.planned_words, *log.notes]
+    words = [*log_words(log), *_unread(log), found.matched.planned_words, *log.notes]
     words += [_trend(fit) for fit in with_trend(fits)]
     if found.compared is not None:
         words += change_words(found.compared)

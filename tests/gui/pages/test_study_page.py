@@ -158,6 +158,19 @@ def test_what_cannot_be_asked_is_said_and_faults_stop_the_start(
     assert page.progress.start.isEnabled()
 
 
+def test_what_is_not_set_yet_is_told_beside_the_settings_until_it_is(
+    qtbot: QtBot, document: Document, pool: WorkerPool
+) -> None:
+    page = page_for(qtbot, document, pool, "compare")
+    assert page.others is not None
+    page.show_options.setChecked(False)
+    press_start(qtbot, page)
+    assert "Add a scenario" in page.refusal
+    assert page.others.isVisible()
+    assert page.others.add(linesim.scenario.shipped_scenarios()["two-wrappers"])
+    assert page.refusal == ""
+
+
 def test_two_scenarios_are_compared_and_a_kept_study_is_opened(
     qtbot: QtBot, document: Document, pool: WorkerPool, tmp_path: Path
 ) -> None:
