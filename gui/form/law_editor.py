@@ -66,7 +66,7 @@ class LawEditor(Editor):
         if kind != self._kind:
             self._kind = kind
             self._set_out()
-        absent = "not given" if default is None else f"({_kind_of(default)})"
+        absent = "not given" if default is None else f"standard: {_kind_of(default)}"
         self.kind.setItemText(0, absent)
         tip = "" if default is None else "what is meant where the file does not say"
         self.kind.setItemData(0, tip, Qt.ItemDataRole.ToolTipRole)

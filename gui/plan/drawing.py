@@ -42,7 +42,7 @@ def draw_plan(
     """
     layout = PlanLayout.for_line(scenario, *size, letters_px)
     beside = None if other is None else beside_labels(moment, other, title)
-    labels = moment_labels(moment)
+    labels = moment_labels(moment, scenario.calendar.start)
     scene = Scene(painter, layout, palette, scenario, moment, labels, other, beside)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
     painter.fillRect(QRectF(0, 0, *size), QColor(palette.ground))

@@ -21,7 +21,7 @@ import linesim
 from gui.charts import ChartWidget
 from gui.charts.readout import ReadOut
 from gui.look import palette_of, plain_tip
-from gui.strip.readout import tip
+from gui.strip.readout import moment_words, tip
 from gui.strip.rows import Row
 from gui.strip.sheet import StripSheet
 from gui.strip.window_of_time import TimeWindow
@@ -270,8 +270,8 @@ class StripCanvas(StripSheet):
         menu = QMenu(self)
         t_ns = min(max(t_ns, self._window.first_ns), self._window.last_ns)
         lane, record = row.lane, self._shown.record
-        if self.stoppable and lane is not None:
-            here = linesim.report.clock_words(t_ns)
+        if self.stoppable and lane is not None and record is not None:
+            here = moment_words(record, t_ns)
             stop = menu.addAction(f"Stop the {lane.title} here ({here})…")
             stop.triggered.connect(
                 lambda: self.stop_requested.emit(lane.name, t_ns / linesim.scenario.HOUR)
@@ -305,7 +305,9 @@ class StripCanvas(StripSheet):
         line = stretch.record.scenario.line.name
         chart.about = (line,)
         window = stretch.window
-        ends = (linesim.report.clock_words(t) for t in (window.start_ns, window.end_ns))
+        ends = (
+            linesim.report.clock_words(t, window.starts) for t in (window.start_ns, window.end_ns)
+        )
         chart.source = f"{line}: one run, " + " to ".join(ends)
         chart.show_drawing(
             row.what,

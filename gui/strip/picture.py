@@ -49,7 +49,7 @@ class Picture:
         self.plots.draw_time(
             painter, self._whole(time), self.plot.left(), self.stretch, self.palette
         )
-        self._title(painter, time, TITLES[time.what])
+        self._title(painter, time, self.stretch.window.title)
         for row in self.rows:
             if row.curve is not None:
                 area = self._whole(row.curve)

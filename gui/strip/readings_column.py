@@ -5,10 +5,9 @@ from __future__ import annotations
 from PySide6.QtCore import QRect, Qt
 from PySide6.QtGui import QColor, QPainter
 
-import linesim
 from gui.look import Palette
 from gui.strip.curves import Stretch, loss_tints
-from gui.strip.readout import readings
+from gui.strip.readout import moment_words, readings
 from gui.strip.rows import Row
 
 _STATE_PX, _TINT_PX = 10, 12
@@ -25,7 +24,7 @@ def paint_readings(
     tints = loss_tints(palette)
     painter.setPen(QColor(palette.text))
     head = QRect(left, 0, wide, rows[0].top - 4)
-    painter.drawText(head, _MIDDLE, f"at {linesim.report.clock_words(now_ns)}")
+    painter.drawText(head, _MIDDLE, f"at {moment_words(stretch.record, now_ns)}")
     for reading in readings(stretch.record, stretch.curves, stretch.ghost, rows, now_ns):
         row = reading.row
         if reading.state is not None:

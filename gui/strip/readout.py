@@ -81,6 +81,12 @@ def whole(value: float) -> str:
     return f"{round(value):,}".replace("-", "−")
 
 
+def moment_words(record: Record, t_ns: int) -> str:
+    """How far into the run a moment is, and when that is where the calendar says when it starts."""
+    said, starts = linesim.report.clock_words(t_ns), record.scenario.calendar.start
+    return said if starts is None else f"{said}, {linesim.report.clock_words(t_ns, starts)}"
+
+
 def _signed(value: int) -> str:
     return f"+{value:,}" if value > 0 else f"−{-value:,}" if value < 0 else "±0"
 
@@ -90,7 +96,7 @@ def tip(record: Record, curves: RunCurves, ghost: RunCurves | None, row: Row, t_
     if row.what != "lane" or row.lane is None:
         title = TITLES[row.what] if row.lane is None else row.lane.title
         reading = _reading(record, curves, ghost, row, t_ns)
-        lines = [f"{title} at {linesim.report.clock_words(t_ns)}", *reading.lines]
+        lines = [f"{title} at {moment_words(record, t_ns)}", *reading.lines]
         lines += [f"  {loss}" for loss in reading.losses]
         if row.what == "reams" and ghost is not None:
             at = np.array([t_ns], dtype=np.int64)
@@ -101,7 +107,7 @@ def tip(record: Record, curves: RunCurves, ghost: RunCurves | None, row: Row, t_
         return ""
     start, end = int(row.lane.spans.start_ns[there]), int(row.lane.spans.end_ns[there])
     words = row.lane.words_at(record, there)
+    since = linesim.report.clock_words(start, record.scenario.calendar.start)
     return (
-        f"{row.lane.title}\n{words}\nfrom {linesim.report.clock_words(start)},"
-        f" for {linesim.report.duration_words(end - start)}"
+        f"{row.lane.title}\n{words}\nfrom {since}, for {linesim.report.duration_words(end - start)}"
     )

@@ -76,30 +76,34 @@ def draw_reams(plot: Plot, stretch: Stretch, *, in_row: bool = False) -> None:
     for reams, line in drawn:
         plot.put(pg.PlotCurveItem(across, heights(reams), pen=line, antialias=True))
     plot.put_axis("left", "" if in_row else "reams")
-    keys = _keys(plot, stretch, sums)
+    lines, bands = _keys(plot, stretch, sums)
     if in_row:
-        # What stands at the side of a low row says all of it at the cursor.
+        # What stands at the side says how large each loss is, in its colour.
         metrics = QFontMetricsF(plot.chart_font)
         rows = max(1, int(plot.height() / (_LINES_A_KEY * metrics.height())))
-        keys = _in_rows(keys, metrics, plot.width() - plot.left_px, rows)
-    plot.put_keys(*keys)
+        plot.put_keys(*_in_rows(lines, metrics, plot.width() - plot.left_px, rows))
+    else:
+        plot.put_keys(*lines, *bands)
 
 
-def _keys(plot: Plot, stretch: Stretch, sums: _Sums) -> list[Key]:
-    """What is drawn, with the sums at the right edge."""
+def _keys(plot: Plot, stretch: Stretch, sums: _Sums) -> tuple[list[Key], list[Key]]:
+    """Lines and bands that are drawn, with the sums at the right edge."""
     look, window, since = plot.look, stretch.window, ""
     if window.start_ns != window.first_ns:
-        since = f" since {linesim.report.clock_words(window.start_ns)}"
-    keys = [
-        Key(f"good {sums.good[-1]:,.0f}{since}", plot.pen(look.curve, 2)),
+        since = f" since {linesim.report.clock_words(window.start_ns, window.starts)}"
+    lines = [
+        Key(f"good {sums.good[-1]:,.0f}", plot.pen(look.curve, 2)),
         Key(f"nameplate {sums.promised[-1]:,.0f}", plot.pen(look.text, 1.2, DASHES)),
     ]
     if sums.before is not None and stretch.ghost is not None:
         words = f"{stretch.ghost.title} {sums.before[-1]:,.0f}"
-        keys.append(Key(words, plot.pen(look.ghost, 1.2)))
-    for (step, lost), tint in zip(sums.losses.items(), loss_tints(look), strict=True):
-        keys.append(Key(f"{step} {lost[-1]:,.0f}", None, QBrush(QColor(tint))))
-    return keys
+        lines.append(Key(words, plot.pen(look.ghost, 1.2)))
+    lines[-1] = lines[-1]._replace(words=lines[-1].words + since)
+    bands = [
+        Key(f"{step} {lost[-1]:,.0f}", None, QBrush(QColor(tint)))
+        for (step, lost), tint in zip(sums.losses.items(), loss_tints(look), strict=True)
+    ]
+    return lines, bands
 
 
 def _in_rows(keys: list[Key], metrics: QFontMetricsF, width: float, rows: int) -> list[Key]:

@@ -9,7 +9,7 @@ from gui.strip.lanes import BRIDGE, Lane
 LEGEND_PX = 24
 _LEAST_AXIS_PX, _TICK_PX = 24, 10
 _LEAST_TITLE_PX, _ROUND_TITLE_PX = 104, 14
-_READOUT_PX = (222, 270)
+_READOUT_PX = (232, 270)
 _WIDE_PX = 1000
 _USUAL_LINE_PX = 17
 """A line of the text for which the widths are right; larger letters take more."""
@@ -21,7 +21,7 @@ _READING_LINES = 6
 """What the row of reams says at the cursor: good, the gap, and four losses."""
 
 
-TITLES = {"time": "time, h:min", "orders": "orders", "reams": "good reams"}
+TITLES = {"orders": "orders", "reams": "good reams"}
 """Of the rows that are no lane."""
 
 

@@ -96,8 +96,10 @@ class StripSheet(QWidget):
             self._ghost.title = self._shown.ghost_title
         self._runs.keep_only(record, ghost)
         self._ripple = None
-        self._window = TimeWindow.whole(record.start_ns, record.end_ns)
-        if (before.first_ns, before.last_ns) == (record.start_ns, record.end_ns):
+        self._window = TimeWindow.whole(
+            record.start_ns, record.end_ns, record.scenario.calendar.start
+        )
+        if before.of_all == self._window:
             self._window = before
         self._layout()
 
@@ -242,7 +244,7 @@ class StripSheet(QWidget):
         wide = self.fontMetrics().horizontalAdvance
         titles = [wide(each) for each in TITLES.values()]
         # The first moment stands half beside the plot.
-        titles.append(wide(TITLES["time"]) + wide("0:00") // 2)
+        titles.append(wide(self._window.title) + wide("0:00") // 2)
         titles += [wide(lane.title) + TITLE_INDENT_PX * lane.part for lane in self._lanes]
         return columns_px(width, self._line_px(), max(titles))
 

@@ -8,11 +8,11 @@ import linesim
 from gui.charts.axes import RoundAxis
 from gui.charts.plot import Plot
 from gui.charts.shapes import Stroke
-from gui.strip.rows import TITLES
 from gui.strip.window_of_time import TimeWindow
 
 _NS_PER_PX_WITH_SECONDS = 10**9
 _LONG_NS = 48 * linesim.scenario.HOUR
+_DAY = "Wed 30 Mar"
 _BETWEEN = 10.0
 _TICK = 5
 _BEYOND = 6.0
@@ -31,14 +31,16 @@ def put_time(plot: Plot, window: TimeWindow, *, in_row: bool) -> None:
         plot.put_shapes([Stroke(at, 0, at, 1, line, 0) for at in places])
         return
     axis = TimeAxis("bottom", window)
-    axis.dress(plot.look, plot.chart_font, TITLES["time"])
+    axis.dress(plot.look, plot.chart_font, window.title)
     plot.put_beside(axis, "bottom")
 
 
 def moments_in(window: TimeWindow, wide: float, metrics: QFontMetricsF) -> dict[float, str]:
     """Round moments where they stand, 0 to 1, with their words: as many as there is room for."""
     longest = "00:00:00" if window.length_ns < wide * _NS_PER_PX_WITH_SECONDS else "00:00"
-    if window.last_ns > _LONG_NS:
+    if window.starts is not None:
+        longest = _DAY if window.over_midnight else longest
+    elif window.last_ns > _LONG_NS:
         longest = f"day 364, {longest}"
     marks = window.marks(int(wide / (metrics.horizontalAdvance(longest) + _BETWEEN)))
     return {window.to_part(t_ns): words for t_ns, words in marks}

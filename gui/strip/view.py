@@ -20,7 +20,6 @@ from gui.look import CLOSE, NEAR, FlowRow, PlainLabel, spaced
 from gui.shift import connect_weakly
 from gui.strip.canvas import StripCanvas
 from gui.strip.lanes import Filter
-from gui.strip.window_of_time import TimeWindow
 from linesim.record import Ripple, StopEvent
 
 if TYPE_CHECKING:
@@ -174,6 +173,7 @@ class StripView(QWidget):
             ripple = linesim.record.ripple(record, event, self.canvas.events)
             self._look_closely(ripple)
         self.canvas.show_ripple(ripple)
+        self._tell_passing()
         self.ripple_changed.emit(ripple)
 
     def _look_closely(self, ripple: Ripple) -> None:
@@ -197,10 +197,15 @@ class StripView(QWidget):
         self._tell_passing()
 
     def _tell_passing(self) -> None:
-        passing = len(self.canvas.passing)
-        self.count.setText(linesim.statistics.counted(passing, "stop"))
-        self.previous.setEnabled(passing > 0)
-        self.next.setEnabled(passing > 0)
+        passing, selected = self.canvas.passing, self._shown.selected
+        said = linesim.statistics.counted(len(passing), "stop")
+        if selected is not None:
+            at = bisect_left(passing, _place(selected), key=_place)
+            if passing[at : at + 1] == (selected,):
+                said = f"stop {at + 1:,} of {len(passing):,}"
+        self.count.setText(said)
+        self.previous.setEnabled(bool(passing))
+        self.next.setEnabled(bool(passing))
 
     # What is connected are methods: Qt holds on to whatever else is, and with it to the view.
     def _step_on(self) -> None:
@@ -241,7 +246,7 @@ class StripView(QWidget):
 
     def _show_stretch(self, length_ns: int) -> None:
         window = self.canvas.window_of_time
-        whole = TimeWindow.whole(window.first_ns, window.last_ns)
+        whole = window.of_all
         if length_ns:
             whole = window.showing(length_ns, self._shown.cursor_ns)
         self.canvas.look_at(whole)

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import datetime as dt
+from dataclasses import dataclass, replace
+
+from linesim.report import day_words
 
 _S = 1_000_000_000
 _MIN, _H, _DAY = 60 * _S, 3600 * _S, 86_400 * _S
@@ -24,11 +27,38 @@ class TimeWindow:
     last_ns: int
     start_ns: int
     end_ns: int
+    starts: dt.datetime | None = None
+    """When the run starts by the calendar, where that is said: marks are times of day then."""
 
     @classmethod
-    def whole(cls, first_ns: int, last_ns: int) -> TimeWindow:
+    def whole(cls, first_ns: int, last_ns: int, starts: dt.datetime | None = None) -> TimeWindow:
         """All of a run."""
-        return cls(first_ns, last_ns, first_ns, last_ns)
+        return cls(first_ns, last_ns, first_ns, last_ns, starts)
+
+    @property
+    def of_all(self) -> TimeWindow:
+        """The whole run that this is a stretch of."""
+        return self.whole(self.first_ns, self.last_ns, self.starts)
+
+    @property
+    def title(self) -> str:
+        """What its marks count; the day with which it begins."""
+        if self.starts is None:
+            return "time, h:min"
+        return day_words(self.starts + dt.timedelta(microseconds=self.start_ns // 1000))
+
+    @property
+    def over_midnight(self) -> bool:
+        """Whether a day begins within it."""
+        begun = self._clock_ns(self.start_ns) // _DAY
+        return self.starts is not None and begun != self._clock_ns(self.end_ns) // _DAY
+
+    def _clock_ns(self, t_ns: int) -> int:
+        """A moment from the midnight before the run, or from its start where that has no date."""
+        if self.starts is None:
+            return t_ns
+        midnight = self.starts.replace(hour=0, minute=0, second=0, microsecond=0)
+        return t_ns + (self.starts - midnight) // dt.timedelta(microseconds=1) * 1000
 
     @property
     def length_ns(self) -> int:
@@ -67,15 +97,25 @@ class TimeWindow:
 
     def _within(self, start_ns: int, length_ns: int) -> TimeWindow:
         start = min(max(start_ns, self.first_ns), max(self.first_ns, self.last_ns - length_ns))
-        return TimeWindow(self.first_ns, self.last_ns, start, start + length_ns)
+        return replace(self, start_ns=start, end_ns=start + length_ns)
 
     def marks(self, most: int) -> list[tuple[int, str]]:
         """Round moments on screen with their labels, ``most`` of them at most."""
         step = next((s for s in _STEPS if self.length_ns <= s * most), _STEPS[-1])
         while self.length_ns > step * max(most, 1):
             step *= 2
-        first = -(-self.start_ns // step) * step
-        return [(t, _label(t, step)) for t in range(first, self.end_ns + 1, step)]
+        shift = self._clock_ns(0)
+        first = -(-(self.start_ns + shift) // step) * step - shift
+        return [(t, self._label(t, step)) for t in range(first, self.end_ns + 1, step)]
+
+    def _label(self, t_ns: int, step_ns: int) -> str:
+        if self.starts is None:
+            return _label(t_ns, step_ns)
+        since = self._clock_ns(t_ns) % _DAY
+        if not since:
+            return day_words(self.starts + dt.timedelta(microseconds=t_ns // 1000))
+        hours, rest = divmod(since, _H)
+        return _clock(f"{hours:02}", rest, step_ns)
 
 
 def _label(t_ns: int, step_ns: int) -> str:
@@ -88,7 +128,7 @@ def _label(t_ns: int, step_ns: int) -> str:
     return _clock(hours, rest, step_ns)
 
 
-def _clock(hours: int, rest: int, step_ns: int) -> str:
+def _clock(hours: int | str, rest: int, step_ns: int) -> str:
     text = f"{hours}:{rest // _MIN:02}"
     if step_ns < _MIN:
         text += f":{rest // _S % 60:02}"

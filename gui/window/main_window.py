@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QDockWidget, QToolButton, QVBoxLayout, QWidget
 
 from gui.document import Autosave, Document, OpenFileLock
 from gui.form import FormView
-from gui.look import FRAME, KEPT, PlainLabel, plain_tip
+from gui.look import FRAME, KEPT, PlainLabel, plain_tip, set_icon
 from gui.shift import ShownShift
 from gui.window.document_status import document_status
 from gui.window.dropped_files import files_in, open_dropped
@@ -44,7 +44,7 @@ from linesim.report import GapCause
 
 _SIZE = QSize(1440, 900)
 _FORM_WIDTH_CH, _FORM_LEAST_CH = 72, 53
-_BOTH_CH = 130
+_BOTH_CH = 176
 """In a window of fewer letters page and form have no room beside each other."""
 _FORM_PART = 0.3
 """The part of the window's width that the form takes, between those two, in letters."""
@@ -124,7 +124,8 @@ class MainWindow(OrderedWindow):
         toggle.triggered.connect(self._form_by_hand)
         self._form_button = QToolButton()
         self._form_button.setText("Scenario form")
-        self._form_button.setAutoRaise(True)
+        set_icon(self._form_button, "parts")
+        self._form_button.setToolButtonStyle(Qt.ToolButtonStyle.ToolButtonTextBesideIcon)
         self._form_button.clicked.connect(toggle.trigger)
         self._form_button.hide()
         self.form_dock.visibilityChanged.connect(self._suit_form)

@@ -106,7 +106,8 @@ class PageComposer:
         words = [page.stop_effect] if page.stop_effect else []
         if (looked_at.start_ns, looked_at.end_ns) != (looked_at.first_ns, looked_at.last_ns):
             start, end = (
-                linesim.report.clock_words(t) for t in (looked_at.start_ns, looked_at.end_ns)
+                linesim.report.clock_words(t, looked_at.starts)
+                for t in (looked_at.start_ns, looked_at.end_ns)
             )
             words.append(f"The strip shows {start} to {end} of it.")
         return words

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import QEvent, Qt, Signal
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QPushButton, QVBoxLayout, QWidget
 
@@ -54,9 +54,10 @@ class RippleView(QWidget):
         column.setContentsMargins(NEAR, CLOSE, NEAR, CLOSE)
         column.setSpacing(CLOSE)
         column.addWidget(self.words)
-        column.addWidget(self.table, 1)
+        column.addWidget(self.table)
         column.addWidget(row)
         column.addWidget(self.status)
+        column.addStretch(1)
 
     def show_ripple(self, ripple: Ripple) -> None:
         """Tell of this one."""
@@ -67,7 +68,14 @@ class RippleView(QWidget):
         # The page tells more of a stop that was put in.
         self.words.setVisible(not self._shown.is_put_in(ripple.event))
         self.table.show_table(linesim.report.ripple_table(record, ripple, in_words=True))
+        self.table.setFixedHeight(self.table.needed_height())
         self.status.hide()
+
+    def changeEvent(self, event: QEvent) -> None:
+        """Larger letters need more room."""
+        super().changeEvent(event)
+        if event.type() == QEvent.Type.FontChange and hasattr(self, "table"):
+            self.table.setFixedHeight(self.table.needed_height())
 
     def copy(self) -> None:
         """Put the table on the clipboard, as a spreadsheet takes it."""

@@ -18,6 +18,7 @@ class ScrollingLabel(QScrollArea):
 
     def __init__(self, name: str, parent: QWidget | None = None) -> None:
         super().__init__(parent)
+        self._all_of_it = False
         self.label = PlainLabel()
         self.label.setWordWrap(True)
         self.label.setAlignment(Qt.AlignmentFlag.AlignTop)
@@ -29,11 +30,11 @@ class ScrollingLabel(QScrollArea):
         self.setFrameShape(QFrame.Shape.NoFrame)
         self.setHorizontalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
 
-    def show_text(self, text: str, *, keep_position: bool = False) -> None:
-        """Show these words from their beginning, unless they only are more of what is shown."""
+    def show_text(self, text: str, *, all_of_it: bool = False) -> None:
+        """Show these words from their beginning; ``all_of_it``: somebody wants to read them all."""
         self.label.setText(text)
-        if not keep_position:
-            self.verticalScrollBar().setValue(0)
+        self._all_of_it = all_of_it
+        self.verticalScrollBar().setValue(0)
         self.fit(self.window().height())
 
     def fit(self, page_height: int) -> None:
@@ -42,6 +43,8 @@ class ScrollingLabel(QScrollArea):
         most = max(_LEAST_LINES * line, page_height // _SHARE)
         bar = self.verticalScrollBar().sizeHint().width()
         needed = self.label.heightForWidth(self.width())
+        if self._all_of_it:
+            most = needed
         if needed > most:
             needed = self.label.heightForWidth(self.width() - bar)
         self.setFixedHeight(max(line, min(needed, most)))

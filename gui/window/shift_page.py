@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from html import escape
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QSize, Qt, Signal
@@ -19,14 +18,14 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.headline import GapView, HeadlineView
-from gui.look import CLOSE, KEPT, NEAR, one_decimal, plain_tip, spaced
+from gui.look import CLOSE, KEPT, NEAR, spaced
 from gui.plan import PlanView
 from gui.shift import ShownShift, connect_weakly
 from gui.strip import StripView
 from gui.window.ripple_view import RippleView
 from gui.window.run_story import HELP, RunStory
-from gui.window.scrolling_label import ScrollingLabel
 from gui.window.stop_cost import StopCost
+from gui.window.told_label import ToldLabel
 from gui.workers import WorkerPool
 
 if TYPE_CHECKING:
@@ -34,7 +33,6 @@ if TYPE_CHECKING:
 
 _STRIP_HEIGHT, _GAP_HEIGHT, _PLAN_HEIGHT = 340, 230, 290
 _CHART = QSize(720, 460)
-_ALL = "all"
 
 
 class ShiftPage(QWidget):
@@ -72,7 +70,7 @@ class ShiftPage(QWidget):
         self._share()
         KEPT.arrange(self.splitter, self._share)
         self.splitter.setChildrenCollapsible(False)
-        self._effect_text = ScrollingLabel("what the stop did to the line")
+        self._effect_text = ToldLabel("what the stop did to the line")
         take_out = QPushButton("&Take the stop out")
         take_out.clicked.connect(self.take_out_requested)
         lesson = QPushButton("Make a lesson of &it…")
@@ -85,13 +83,8 @@ class ShiftPage(QWidget):
             beside.addWidget(button)
         beside.addStretch(1)
         self._effect_row = _row(self._effect_text, beside)
-        self._story_text = ScrollingLabel("the line in a paragraph")
-        self._story_text.label.setTextFormat(Qt.TextFormat.RichText)
-        self._story_text.label.setTextInteractionFlags(
-            Qt.TextInteractionFlag.TextBrowserInteraction
-        )
-        self._story_text.label.linkActivated.connect(self._follow)
-        self._story_whole = False
+        self._story_text = ToldLabel("the line in a paragraph", HELP)
+        self._story_text.followed.connect(self.help_chosen)
         self._story_row = _row(self._story_text)
         layout = QVBoxLayout(self)
         spaced(layout, 0)
@@ -101,7 +94,7 @@ class ShiftPage(QWidget):
         layout.addWidget(self.splitter, 1)
         connect_weakly(shown.record_changed, self._show_effect)
         self._stop_cost = StopCost(shown, pool, self)
-        self._stop_cost.changed.connect(self._show_more)
+        self._stop_cost.changed.connect(self._show_effect)
         self._story = RunStory(shown, pool, self)
         self._story.changed.connect(self._show_story)
         self._show_effect()
@@ -122,22 +115,8 @@ class ShiftPage(QWidget):
         self._story.ask_again()
 
     def _show_story(self) -> None:
-        whole, short = self._story.text, self._story.short
-        said = escape(one_decimal(whole if self._story_whole else short))
-        said = said.replace(HELP, f'<a href="help">{HELP}</a>', 1)
-        if whole != short:
-            words = "in short" if self._story_whole else "the whole paragraph"
-            said += f' <a href="{_ALL}">({words})</a>'
-        self._story_row.setVisible(bool(whole))
-        self._story_text.show_text(said)
-        self._story_text.label.setToolTip(plain_tip(whole if one_decimal(whole) != whole else ""))
-
-    def _follow(self, link: str) -> None:
-        if link == _ALL:
-            self._story_whole = not self._story_whole
-            self._show_story()
-        else:
-            self.help_chosen.emit()
+        self._story_row.setVisible(bool(self._story.text))
+        self._story_text.tell(self._story.text, self._story.short)
 
     def _show_ripple(self, ripple: Ripple | None) -> None:
         if ripple is not None:
@@ -147,17 +126,17 @@ class ShiftPage(QWidget):
     @property
     def stop_effect(self) -> str:
         """What is said of the stop that was put in; empty where there is none."""
-        return "" if self._effect_row.isHidden() else self._effect_text.label.text()
+        return "" if self._effect_row.isHidden() else self._effect_text.text
 
-    def _show_effect(self, *, more: bool = False) -> None:
+    def _show_effect(self) -> None:
         record, disturbance = self._shown.record, self._shown.disturbance
         self._effect_row.setVisible(record is not None and bool(self._shown.forced))
         self._each_run.setEnabled(self._stop_cost.found is not None)
         if record is not None and disturbance is not None:
             stop, cost, *rest = linesim.report.disturbance_words(record, disturbance)
             # One run says little of what such a stop costs: what many say stands beside it.
-            words = filter(None, (stop, cost, self._stop_cost.text, *rest))
-            self._effect_text.show_text(" ".join(words), keep_position=more)
+            first = [*filter(None, (stop, cost, self._stop_cost.text))]
+            self._effect_text.tell(" ".join([*first, *rest]), " ".join(first))
 
     def _share(self) -> None:
         self.splitter.setSizes([_STRIP_HEIGHT, _GAP_HEIGHT, _PLAN_HEIGHT])
@@ -179,15 +158,12 @@ class ShiftPage(QWidget):
         KEPT.window(dialog, "stop cost")
         dialog.open()
 
-    def _show_more(self) -> None:
-        self._show_effect(more=True)
 
-
-def _row(words: ScrollingLabel, beside: QLayout | None = None) -> QWidget:
+def _row(words: ToldLabel, beside: QLayout | None = None) -> QWidget:
     around = QWidget()
     row = QHBoxLayout(around)
     row.setContentsMargins(NEAR + CLOSE, CLOSE, NEAR + CLOSE, CLOSE)
-    row.addWidget(words, 1)
+    row.addWidget(words, 1, Qt.AlignmentFlag.AlignTop)
     if beside is not None:
         row.addLayout(beside)
     return around

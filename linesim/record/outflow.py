@@ -34,7 +34,7 @@ GAP_STEPS = (
     "breakdowns",
     "set-up and adjustment",
     "idling and minor stops",
-    "speed, rejects and work on the line",
+    "speed, rejects, other",
 )
 _STANDING = {GAP_STEPS[0]: Loss.BREAKDOWN, GAP_STEPS[1]: Loss.SET_UP, GAP_STEPS[2]: Loss.MINOR}
 _NS_PER_MIN = 60_000_000_000

@@ -20,6 +20,7 @@ from .answers.charts import bar_text as bar_text
 from .answers.charts import outside_band as outside_band
 from .answers.charts import spans_much as spans_much
 from .answers.dates import date_ticks as date_ticks
+from .answers.dates import day_words as day_words
 from .answers.exports import NoWorkbookError as NoWorkbookError
 from .answers.exports import answer_json as answer_json
 from .answers.exports import table_csv as table_csv

@@ -195,7 +195,7 @@ def _change(
         sign = "−" if apart[0] < 0 else "+"
         by = abs(apart[0])
         # Reams of one run are counted, not known to some digits.
-        text = f"{by:,.0f}" if by == round(by) else rough(by)
+        text = f"{by:,.0f}" if by == round(by) else rough(by, 2)
         said = f"{sign}{text}{unit}" if by else "no change"
         return f"{said} (one run)", "One run on the same random numbers: it has no interval."
     pairs = f"{both} pairs of runs with the same random numbers"

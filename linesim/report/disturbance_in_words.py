@@ -25,22 +25,25 @@ def disturbance_words(record: Record, found: Disturbance) -> tuple[str, ...]:
     """Sentences on the stop, the reams lost, whom it reached, the bridge and when it was forgotten.
 
     ``record`` is the disturbed run. The parts of the sheeter are told by its knives. Moments are
-    hours, minutes and seconds from the start of the run.
+    as ``clock_words`` says them.
     """
+    starts = record.scenario.calendar.start
+    asked = clock_words(found.asked_ns, starts)
     if found.began_ns is None or found.ended_ns is None:
         stop = (
-            f"{_begun(found.station)} already stood at {clock_words(found.asked_ns)},"
+            f"{_begun(found.station)} already stood at {asked},"
             f" or the run was over: the {found.cause} is not to be seen."
         )
         return (stop, _lost(found), *_after(record, found), _NOTE)
     late = ""
     if found.began_ns > found.asked_ns:
-        late = f": at {clock_words(found.asked_ns)}, when the stop was due, it stood already"
+        late = f": at {asked}, when the stop was due, it stood already"
     stop = (
         f"{_begun(found.station)} stood for {duration_words(_stood(found))}"
-        f" from {clock_words(found.began_ns)} ({found.cause}){late}."
+        f" from {clock_words(found.began_ns, starts)} ({found.cause}){late}."
     )
-    told = [stop, _lost(found), *_reached(record, found), *_bridge(found, found.began_ns)]
+    told = [stop, _lost(found), *_reached(record, found)]
+    told += _bridge(record, found, found.began_ns)
     return (*told, *_after(record, found), _NOTE)
 
 
@@ -79,12 +82,13 @@ def _reached(record: Record, found: Disturbance) -> list[str]:
     return told or ["No other station waited for it: the line swallowed the stop."]
 
 
-def _bridge(found: Disturbance, began: int) -> list[str]:
+def _bridge(record: Record, found: Disturbance, began: int) -> list[str]:
     told = []
     for moment, word in ((found.bridge_full_ns, "full"), (found.bridge_empty_ns, "empty")):
         if moment is not None:
             after = "at once" if moment == began else f"{duration_words(moment - began)} later"
-            told.append(f"The bridge had run {word} {after}, at {clock_words(moment)}.")
+            at = clock_words(moment, record.scenario.calendar.start)
+            told.append(f"The bridge had run {word} {after}, at {at}.")
     return told
 
 
@@ -104,23 +108,21 @@ def _lost(found: Disturbance) -> str:
 def _after(record: Record, found: Disturbance) -> list[str]:
     if found.in_step_ns is None:
         return [f"The line had not forgotten the stop by the end of the run{_left(found)}."]
+    starts = record.scenario.calendar.start
     over = found.asked_ns if found.ended_ns is None else found.ended_ns
     how = _how(record, found.in_step_delay_ns)
     if found.in_step_ns <= over:
         told = [f"When the stop was over the line ran {how}."]
     else:
         after = duration_words(found.in_step_ns - over)
-        told = [
-            f"From {clock_words(found.in_step_ns)}, {after} after the stop was over, the line"
-            f" ran {how}."
-        ]
+        since = clock_words(found.in_step_ns, starts)
+        told = [f"From {since}, {after} after the stop was over, the line ran {how}."]
     if found.forgotten_ns is None:
         told.append(f"{_MET} and it was not in step by the end of the run{_left(found)}.")
     elif found.forgotten_ns > found.in_step_ns:
         how = _how(record, found.delay_ns)
-        told.append(
-            f"{_MET}; from {clock_words(found.forgotten_ns)} to the end of the run it ran {how}."
-        )
+        then = clock_words(found.forgotten_ns, starts)
+        told.append(f"{_MET}; from {then} to the end of the run it ran {how}.")
     return told
 
 

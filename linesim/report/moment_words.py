@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 from dataclasses import dataclass, replace
 
 from linesim.record.moment import Moment, SetPlace
@@ -64,10 +65,10 @@ def beside_labels(now: Moment, other: Moment, title: str) -> BesideLabels:
     )
 
 
-def moment_labels(moment: Moment) -> MomentLabels:
-    """Short labels, each with its unit."""
+def moment_labels(moment: Moment, starts: dt.datetime | None = None) -> MomentLabels:
+    """Short labels, each with its unit; the time by the calendar where a run ``starts`` on it."""
     return MomentLabels(
-        time=clock_words(moment.t_ns),
+        time=clock_words(moment.t_ns, starts),
         order=f"order {moment.order}" if moment.order else "",
         speed=_speed(moment),
         reels=tuple(f"{reel.diameter_mm:.0f} mm" for reel in moment.reels),

@@ -5,15 +5,17 @@ Times are those of one run, to the second; they are moments of a record and no e
 
 from __future__ import annotations
 
+import datetime as dt
 import math
 from collections.abc import Iterable
 
 from linesim.record.accounts import knives
 from linesim.record.capacity import SHEETER, line_rates, station_rates
 from linesim.record.record import Record
-from linesim.record.ripple import Reached, Ripple
+from linesim.record.ripple import OWN_STATES, Reached, Ripple
 from linesim.record.states import WAITING, Kind, State, station_words, wait_words, with_article
 from linesim.report.answers.cells import Column
+from linesim.report.answers.dates import date_words
 from linesim.report.answers.tables import AnswerTable
 from linesim.report.plain import capital, listed
 from linesim.scenario import WEB_STATIONS
@@ -38,13 +40,20 @@ def duration_words(ns: int) -> str:
     return f"{hours} h {rest} min" if rest else f"{hours} h"
 
 
-def clock_words(ns: int) -> str:
+def clock_words(ns: int, starts: dt.datetime | None = None) -> str:
     """A moment of the run (``ns`` from its start) in hours, minutes and seconds.
+
+    The day and the time of day where it is known when the run ``starts``.
 
     >>> clock_words(3_725_000_000_000)
     '1:02:05'
+    >>> clock_words(3_725_000_000_000, dt.datetime(2026, 3, 2, 6))
+    'Mon 2 Mar 07:02:05'
     """
     seconds = ns // SECOND
+    if starts is not None:
+        at = starts + dt.timedelta(seconds=seconds)
+        return f"{date_words(at)}:{at:%S}"
     return f"{seconds // 3600}:{seconds // 60 % 60:02}:{seconds % 60:02}"
 
 
@@ -63,6 +72,9 @@ def state_words(
         named = "" if state in WAITING else record.causes[cause]
         return f"{state.words}: {named}" if named else state.words
     why = record.causes[root_cause] if root_cause >= 0 else ""
+    if state in OWN_STATES:
+        # The sheeter as one: the part that stopped is its own, and nothing it waits for.
+        return f"{state.words}: {why}"
     return wait_words(state, record.stations[root_station], why)
 
 
@@ -82,9 +94,10 @@ def ripple_words(record: Record, ripple: Ripple) -> str:
     stop can tell.
     """
     event = ripple.event
+    since = clock_words(event.start_ns, record.scenario.calendar.start)
     stopped = (
         f"{capital(station_words(record.stations[event.station]))}, {record.causes[event.cause]}:"
-        f" stood {duration_words(event.length_ns)} from {clock_words(event.start_ns)}."
+        f" stood {duration_words(event.length_ns)} from {since}."
     )
     own_sheeter = record.stations[event.station] in WEB_STATIONS
     felt = _as_stations(record, ripple.reached, own_sheeter)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from linesim.fast import simulate
-from linesim.record import WAITING, State
+from linesim.record import OWN_STATES, WAITING, State, sheeter_spans
 from linesim.record.ripple import ripple, stop_behind, stop_events
 from linesim.report.ripple_in_words import is_pace, ripple_words, state_words
 from linesim.scenario import ForcedStop, find_scenario, load
@@ -67,3 +67,15 @@ def test_a_ripple_from_given_events_is_the_same() -> None:
     record = simulate(load(find_scenario("short-bridge")), hours=2)
     events = stop_events(record)
     assert all(ripple(record, e, events) == ripple(record, e) for e in events)
+
+
+def test_the_sheeter_as_one_is_down_for_its_own_part_and_not_by_it() -> None:
+    record = simulate(load(find_scenario("short-bridge")), hours=8)
+    spans, told = sheeter_spans(record), set()
+    for state, cause, root, why in zip(
+        spans.state, spans.cause, spans.root_station, spans.root_cause, strict=True
+    ):
+        if State(state) in OWN_STATES:
+            told.add(state_words(record, State(state), int(cause), int(root), int(why)))
+    assert "down: web break" in told
+    assert not any(" by " in words for words in told)

@@ -255,7 +255,7 @@ def test_tips_of_words_from_files_are_no_markup() -> None:
 # Where markup of the program's own is shown; words from files are escaped in it.
 _MARKUP = {
     "gui/form/fault_list.py": "self.text.setTextFormat(Qt.TextFormat.RichText)",
-    "gui/window/shift_page.py": "self._story_text.label.setTextFormat(Qt.TextFormat.RichText)",
+    "gui/window/told_label.py": "self.label.setTextFormat(Qt.TextFormat.RichText)",
 }
 _ASKED = {
     f"QMessageBox.{kind}" for kind in ("question", "information", "warning", "critical", "about")

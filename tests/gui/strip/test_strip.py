@@ -99,6 +99,12 @@ def test_stops_are_stepped_through_and_the_filter_is_kept(
     view.cause.setCurrentIndex(view.cause.findData("wrapper jam"))
     jams = [e for e in events if record.causes[e.cause] == "wrapper jam"]
     assert view.count.text() == f"{len(jams)} stops"
+    view.step(1)
+    chosen = view._shown.selected
+    assert chosen is not None
+    assert view.count.text() == f"stop {jams.index(chosen) + 1} of {len(jams)}"
+    view.back_to_all()
+    assert view.count.text() == f"{len(jams)} stops"
     shown.selected, shown.cursor_ns = None, 0
     seen = []
     for _ in jams:

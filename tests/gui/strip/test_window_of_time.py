@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import datetime as dt
 import itertools
 
 import pytest
@@ -62,3 +63,23 @@ def test_a_moment_out_of_sight_is_brought_into_it() -> None:
     assert moved.to_part(5 * HOUR) == 0.5
     assert moved.length_ns == HOUR
     assert window.holding(10 * HOUR).end_ns == 10 * HOUR
+
+
+def test_a_run_that_starts_on_a_day_has_times_of_day_and_days_on_its_axis() -> None:
+    """From 06:00 on Monday: two hours later it is 08:00, after 18 h Tuesday begins."""
+    starts = dt.datetime(2026, 3, 2, 6)
+    whole = TimeWindow.whole(0, 48 * HOUR, starts)
+    assert whole.title == "Mon 2 Mar"
+    assert whole.showing(4 * HOUR, 2 * HOUR).marks(4) == [
+        (0, "06:00"),
+        (HOUR, "07:00"),
+        (2 * HOUR, "08:00"),
+        (3 * HOUR, "09:00"),
+        (4 * HOUR, "10:00"),
+    ]
+    assert not whole.showing(4 * HOUR, 2 * HOUR).over_midnight
+    night = whole.showing(4 * HOUR, 18 * HOUR)
+    assert night.over_midnight
+    assert (18 * HOUR, "Tue 3 Mar") in night.marks(4)
+    assert night.of_all == whole
+    assert whole.marks(3)[0] == (18 * HOUR, "Tue 3 Mar")

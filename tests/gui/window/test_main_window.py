@@ -368,6 +368,6 @@ def test_a_cause_and_what_helps_lead_to_where_they_are_looked_into(
             assert window.form_dock.isVisible()
     qtbot.waitUntil(lambda: not shift.story_under_way, timeout=RUN_MS)
     assert HELP in shift.story
-    shift._story_text.label.linkActivated.emit("help")
+    shift._story_text.label.linkActivated.emit("further")
     assert window.pages.list.name == "what-to-change"
     window.pages.go_to("shift")
