@@ -42,7 +42,7 @@ def draw_bars(plot: Plot, chart: linesim.report.Bars, *, heading: bool = True) -
     limits = [end for figure in figures for end in ends(figure)]
     theories = [bar.theory for bar in chart.bars if bar.theory is not None]
     inner = [*limits, *theories] if chart.bands else [figure.mean for figure in figures]
-    plot.put_scales(upwards(inner, limits, 0, 1, bars=not chart.bands), plot.up)
+    plot.put_scales(upwards(inner, limits, 0, 1, zero=not chart.bands), plot.up)
     plot.only_across()
     words = chart.y.heading if chart.starts is None else chart.y.name
     plot.put_axis("top", words if heading else "", since=chart.starts)

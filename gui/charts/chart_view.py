@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from functools import partial
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -15,7 +16,9 @@ if TYPE_CHECKING:
     from gui.charts.plot import Draw, Plot
 
 _ROW = 1.9
-"""Height of a bar's row, in lines of text."""
+"""Height of a bar's row, in lines of text, ..."""
+_MOST_ROW = 3.6
+"""... and what is more leaves it alone in an empty field."""
 _AROUND = 7.0
 
 
@@ -37,6 +40,8 @@ class ChartView(ChartWidget):
         super().__init__(parent)
         self._chart: linesim.report.Chart | None = None
         self._mark: ChartMark | None = None
+        self.most_lines = math.inf
+        """What more height would only leave empty, in lines of text."""
 
     @property
     def chart(self) -> linesim.report.Chart | None:
@@ -56,9 +61,10 @@ class ChartView(ChartWidget):
         level = None if answer is None else answer.facts.get("level")
         self.source = "" if answer is None else source_words(answer)
         self.about = () if answer is None else (answer.scenario, answer.study)
-        self.least_lines = ChartWidget.least_lines
+        self.least_lines, self.most_lines = ChartWidget.least_lines, math.inf
         if isinstance(chart, linesim.report.Bars | linesim.report.Tornado):
             self.least_lines = max(self.least_lines, len(chart.bars) * _ROW + _AROUND)
+            self.most_lines = max(self.least_lines, len(chart.bars) * _MOST_ROW + _AROUND)
         title, unit = chart.title, chart.y.unit
         if isinstance(chart, linesim.report.Curve | linesim.report.Map) and unit:
             title += f", {unit}"

@@ -15,11 +15,11 @@ from gui.charts.plot import Plot
 from gui.charts.readout import Spot
 from gui.charts.scales import along, upwards
 from gui.charts.shapes import Box
-from gui.look import mixed
 
 _DOT, _RING = 6.0, 13.0
 _LEAST = 0.02
-_CALM = 0.45
+_FOOT = 0.06
+"""How high what pays is hatched, of the plot."""
 _NONE = "No point has been run."
 Run = tuple[float, linesim.report.Figure]
 
@@ -40,7 +40,7 @@ def draw_curve(plot: Plot, chart: linesim.report.Curve, level: float) -> None:
     xs = [p.x for p in chart.points] + ([] if chart.present is None else [chart.present])
     limits = [end for _, figure in known for end in ends(figure)]
     means = [figure.mean for _, figure in known]
-    up = upwards([*means, *(value for _, value in theory)], limits, 0, 1)
+    up = upwards([*means, *(value for _, value in theory)], limits, 0, 1, zero=bool(chart.gain))
     plot.put_scales(along(xs, 0, 1), up, columns=True)
     plot.put_axis(
         "bottom", chart.x.heading + (" (logarithmic)" if linesim.report.spans_much(xs) else "")
@@ -76,21 +76,22 @@ def _best_words(chart: linesim.report.Curve) -> str:
 
 
 def _shade(plot: Plot, chart: linesim.report.Curve) -> None:
-    """The stretches that pay, all the way up; that of a single point is as wide as a point."""
+    """The stretches that pay, along the foot, so that they cover no curve though all of it pays.
+
+    That of a single point is as wide as a point.
+    """
     boxes = []
     for start, end in chart.pays:
         left, right = plot.place(start, 0).x(), plot.place(end, 0).x()
         left, right = min(left, right - _LEAST), max(right, left + _LEAST)
-        boxes.append(Box(QRectF(left, -1, right - left, 3), pays_fill(plot)))
+        boxes.append(Box(QRectF(left, 0, right - left, _FOOT), pays_fill(plot)))
     if boxes:
         plot.put_shapes(boxes)
 
 
 def pays_fill(plot: Plot) -> QBrush:
-    """Hatched, so that it is told from a band; faint, so that the curve is what is seen."""
-    return QBrush(
-        QColor(mixed(plot.look.ground, plot.look.ghost, _CALM)), Qt.BrushStyle.BDiagPattern
-    )
+    """Hatched, so that it is told from a band."""
+    return QBrush(QColor(plot.look.ghost), Qt.BrushStyle.BDiagPattern)
 
 
 def _words(

@@ -14,7 +14,8 @@ from gui.charts.items import dots_item, line_item, upright_item
 from gui.charts.pens import pen
 from gui.look import Palette
 
-_HEIGHT = 0.08
+_HEIGHT = 0.14
+"""Of its words: above what is hatched along the foot."""
 _RING = 11.0
 
 

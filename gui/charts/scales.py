@@ -94,23 +94,24 @@ def along(values: Iterable[float], start: float, end: float) -> Scale:
 
 
 def upwards(
-    means: Iterable[float], ends: Iterable[float], start: float, end: float, *, bars: bool = False
+    means: Iterable[float], ends: Iterable[float], start: float, end: float, *, zero: bool = False
 ) -> Scale:
     """A scale for figures; ``ends`` are those of their intervals.
 
     Intervals of very few runs are far wider than the figures differ: they are cut off rather than
-    flatten everything else. Bars begin at 0, and so do curves that come near it.
+    flatten everything else. Curves that come near 0 begin there; with ``zero``, as of bars and of
+    gains, it stands among them, and so do ends below it.
     """
     middle = sorted(means)
     low, high = (middle[0], middle[-1]) if middle else (0.0, 1.0)
-    if bars:
+    if zero:
         low, high = min(low, 0.0), max(high, 0.0)
     reach = max(high - low, 0.02 * max(abs(low), abs(high)))
     ends = list(ends)
     reach = reach or max((abs(each) for each in ends), default=1.0) or 1.0
     least = max(min([low, *ends]), low - 1.5 * reach)
     most = min(max([high, *ends]), high + 1.5 * reach)
-    if least < 0 <= low and not bars:
+    if least < 0 <= low and not zero:
         least = 0.0
     if least >= 0 and least < 0.35 * most:
         least = 0.0

@@ -36,7 +36,7 @@ def draw_staircase(
     rows = len(steps)
     differs = {change.name: change for change in changes}
     hours = [each for step in (*steps, *changes) for each in (step.top_h, step.bottom_h)]
-    plot.put_scales(upwards(hours, hours, 0, 1, bars=True), plot.up)
+    plot.put_scales(upwards(hours, hours, 0, 1, zero=True), plot.up)
     plot.only_across()
     plot.put_axis("top", "hours of planned time")
     at = [row_middle(n, rows) for n in range(rows)]

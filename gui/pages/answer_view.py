@@ -6,7 +6,7 @@ import math
 import re
 from html import escape
 
-from PySide6.QtCore import QEvent, Qt, QTimer, Signal
+from PySide6.QtCore import QEvent, QSize, Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
@@ -96,6 +96,11 @@ class AnswerView(QWidget):
         layout.addWidget(splitter)
         self.setVisible(False)
 
+    def sizeHint(self) -> QSize:
+        """The page gets a bar only where this does not fit; where it does, charts grow into the
+        room that there is."""
+        return self.minimumSizeHint()
+
     def resizeEvent(self, event: QResizeEvent) -> None:
         """In another width words and tables need another height."""
         super().resizeEvent(event)
@@ -145,6 +150,8 @@ class AnswerView(QWidget):
         """What the tab before the tables is called now."""
         if self._first_tab is not None:
             self.tables.setTabText(self.tables.indexOf(self._first_tab), words)
+            # What stands in it may be longer now.
+            QTimer.singleShot(0, self, self._fit)
 
     def show_mark(self, mark: ChartMark | None) -> None:
         """Mark a place on every curve, or none."""
@@ -153,7 +160,7 @@ class AnswerView(QWidget):
 
     def _fit(self) -> None:
         """Each part is as high as what stands in it, so that the page scrolls as one; room to spare
-        goes to the chart first."""
+        goes to the chart first, as far as it is filled."""
         words, charts, table = _height_of(self.words), self._chart_height(), self._table_height()
         self._verdict.setMinimumHeight(words + 2 * NEAR + 2)
         self.charts.setMinimumHeight(charts)
@@ -161,7 +168,15 @@ class AnswerView(QWidget):
         if KEPT.by_hand(self._splitter):
             return
         room = self._splitter.height() - words
-        self._splitter.setSizes([words, room - min(table, room // 3), min(table, room // 3)])
+        charts = round(min(room - min(table, room // 3), max(charts, self._most_of_chart())))
+        self._splitter.setSizes([words, charts, room - charts])
+
+    def _most_of_chart(self) -> float:
+        """The height beyond which a chart is only emptier; what is left below it is the table's."""
+        view = self.chart_view
+        if view is None or math.isinf(view.most_lines):
+            return math.inf
+        return _bar_of(self.charts) + view.most_lines * view.fontMetrics().height()
 
     def _chart_height(self) -> int:
         view = self.chart_view

@@ -18,6 +18,7 @@ import linesim
 from gui.document import PlantTables
 from gui.look import PlainLabel, spaced
 from gui.pages.file_edit import FileEdit, PlantTableEdit
+from gui.pages.name_choice import NameChoice
 from gui.pages.run_controls import PlainNumber
 from gui.pages.spans_edit import SpansEdit
 
@@ -79,7 +80,7 @@ class OptionsForm(QWidget):
     def refresh(self) -> None:
         """The scenario may have other fields than before."""
         for control in self.controls.values():
-            if isinstance(control, SpansEdit):
+            if isinstance(control, SpansEdit | NameChoice):
                 control.refresh()
 
     def set_values(self, values: dict[str, Any]) -> None:
@@ -105,6 +106,8 @@ def _control(
         return PlantTableEdit(tables, option.plant_table)
     if option.file:
         return FileEdit(option.default or "", option.kinds)
+    if option.offered is not None:
+        return NameChoice(scenario, option.offered, option.empty)
     if option.choices:
         box = QComboBox()
         box.addItem(option.empty, "")

@@ -31,6 +31,8 @@ class SizePage(StudyPage):
         self.sizes: linesim.report.BridgeSizes | None = None
         """The lengths on the curve; None while there is no curve."""
         self._more: tuple[int, Task] | None = None
+        self._by_hand = False
+        """Whether the slider is where somebody put it."""
         super().__init__(document, pool, STUDY, parent)
 
     def _make_answer_view(self) -> AnswerView:
@@ -59,6 +61,7 @@ class SizePage(StudyPage):
         return self._worker.submit("ask_sizes", **asked)
 
     def _moved(self, places: int) -> None:
+        self._by_hand = True
         self._show_size()
         self._update_write()
 
@@ -127,8 +130,11 @@ class SizePage(StudyPage):
         self.slider.set_ends(sizes)
         self._lie_along()
         if first:
-            self.slider.put(sizes.present)
+            self._by_hand = False
             self.slider.show_status("")
+        if not self._by_hand:
+            # Beside the advice stands what is known of that length.
+            self.slider.put(sizes.best)
         self._show_size()
         self._update_write()
 

@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 from types import UnionType
-from typing import Any, get_args, get_origin
+from typing import TYPE_CHECKING, Any, get_args, get_origin
 
 from pydantic import BaseModel, ConfigDict, Field
+
+if TYPE_CHECKING:
+    from linesim.scenario import Scenario
 
 
 class QuestionError(ValueError):
@@ -43,6 +47,8 @@ class Option:
     """Which table of the plant it names, ``logs`` or ``counts``: chosen once for all studies."""
     choices: tuple[str, ...] = ()
     """All that can be given; empty where anything can."""
+    offered: Callable[[Scenario], Iterable[str]] | None = None
+    """What of a scenario it may name."""
     flag: str = ""
     """By default the name with hyphens."""
     metavar: str = "N"

@@ -137,6 +137,13 @@ def wearing_part(scenario: Scenario, name: str | None) -> int:
     raise PlanError(f"the scenario has no stop cause {name!r}; there are: {known}")
 
 
+def part_names(scenario: Scenario) -> list[str]:
+    """The names by which :func:`wearing_part` finds what can fail, each its own."""
+    names = [_names(stop) for stop in scenario.stop if not stop.planned]
+    causes = [cause for cause, _ in names]
+    return [cause if causes.count(cause) == 1 else at for cause, at in names]
+
+
 def _names(stop: Stop) -> tuple[str, str]:
     return stop.cause, f"{stop.cause} at {stop.station}"
 

@@ -244,24 +244,30 @@ def _present(scenario: Scenario, path: Path) -> float | None:
 
 
 def vary(scenario: Scenario, runner: Runner, spans: Sequence[Span]) -> Varied:
-    """Run every combination with the same random numbers, the line as it is among them.
+    """Run every combination with the same random numbers.
 
-    A combination that makes no line is a point with the reason. Raises :class:`FieldError`
-    where none does.
+    What the line has now is a point of a curve, whether it was asked for or not. A combination
+    that makes no line is a point with the reason. Raises :class:`FieldError` where none does.
     """
     if not 1 <= len(spans) <= 2 or len({span.name for span in spans}) != len(spans):
         raise FieldError("one field or two different ones can be varied at a time")
     combinations = list(itertools.product(*(span.values for span in spans)))
-    if len(combinations) > _MOST_POINTS:
-        raise FieldError(f"{len(combinations)} points are too many; {_MOST_POINTS} at most")
+    asked = len(combinations)
+    if asked > _MOST_POINTS:
+        raise FieldError(f"{asked} points are too many; {_MOST_POINTS} at most")
+    present_values = tuple(present_value(scenario, span.name) for span in spans)
+    now = present_values if len(spans) == 1 and None not in present_values else None
+    if now is not None and now not in combinations:
+        combinations = _among(combinations, now)
     variants, refused = {}, {}
     for values in combinations:
         try:
-            variants[str(values)] = with_values(scenario, spans, values)
+            line = scenario if values == now else with_values(scenario, spans, values)
+            variants[str(values)] = line
         except ScenarioFaults as error:
             fault = error.faults[0]
             refused[values] = f"{fault.problem}; right would be: {fault.would_be_right}"
-    if not variants:
+    if len(refused) == asked:
         raise FieldError(f"none of the values makes a line: {next(iter(refused.values()))}")
     rows = runner.outcomes({"": scenario} | variants, last=True)
     level = runner.settings.level
@@ -286,11 +292,19 @@ def vary(scenario: Scenario, runner: Runner, spans: Sequence[Span]) -> Varied:
         best=top,
         alike=tuple(p for p in points if p.against_best is not None and not p.against_best.shown),
         present=None if same else present,
-        present_values=tuple(present_value(scenario, span.name) for span in spans),
+        present_values=present_values,
         runs=len(rows[""]),
         choice=choice_by_reams(scenario, runner, [rows[name] for name in variants]),
         too_fast=max(too_fast, key=lambda each: _behind(each[0]), default=None),
     )
+
+
+def _among(combinations: Sequence[tuple[float, ...]], now: Any) -> list[tuple[float, ...]]:
+    """With this one, in its place where they rise or fall."""
+    for falling in (False, True):
+        if list(combinations) == sorted(combinations, reverse=falling):
+            return sorted([*combinations, now], reverse=falling)
+    return [now, *combinations]
 
 
 def _behind(point: Point) -> float:

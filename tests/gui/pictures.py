@@ -38,6 +38,7 @@ _RUNS, _HOURS = 4, 24.0
 _PLANT = Path(__file__).parents[2] / "scenarios/plant"
 _OPTIONS = {
     "meet-target": {"reams_per_week": 330_000.0},
+    "plan-changes": {"cause": "label printer", "change_min": 1.0},
     "vary": {"fields": ("bridge.places=10,40",)},
     "size-bridge": {"places": "14,21,40,60"},
     "forecast": {"until": "14:40", "target": "4000"},

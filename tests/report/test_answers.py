@@ -15,10 +15,12 @@ from linesim.report.answers import (
     answer_json,
     write_answer_csv,
 )
+from linesim.report.answers.add_wrapper import add_wrapper_answer
 from linesim.report.answers.cells import cell_text, written_bounded
 from linesim.report.answers.printing import answer_text
 from linesim.report.answers.size_bridge import bridge_charts, bridge_words
 from linesim.report.answers.vary import vary_answer, vary_charts
+from linesim.studies.add_wrapper import add_wrapper
 from linesim.studies.runner import Runner, Settings
 from linesim.studies.size_bridge import size_bridge
 from linesim.studies.vary import read_span, vary
@@ -162,3 +164,35 @@ def test_what_tells_values_of_a_field_apart_is_drawn_paired() -> None:
         else:
             paired = point.against_best.interval
             assert drawn.figure[:2] == (paired.mean, paired.half_width)
+
+
+def test_the_value_that_the_line_has_is_a_point_of_the_curve() -> None:
+    line = quick_line()
+    with Runner(Settings(replications=3, hours=2, processes=1)) as runner:
+        found = vary(line, runner, [read_span(line, "bridge.places=60,6")])
+        assert runner.made == 3 * 3
+    assert [point.values for point in found.points] == [(60,), (line.bridge_places,), (6,)]
+    gain = vary_charts(found)[0]
+    assert isinstance(gain, Curve)
+    (now,) = (p.figure for p in gain.points if p.x == line.bridge_places)
+    assert now is not None
+    assert now[:2] == (0, 0)
+
+
+def test_where_every_place_pays_one_sentence_says_so() -> None:
+    line = quick_line()
+    with Runner(Settings(replications=2, hours=1, processes=1)) as runner:
+        found = size_bridge(line, runner, [6, line.bridge_places, 60])
+    found = replace(found, pays_up_to=60, fails_beyond=None)
+    assert bridge_words(line, found, None)[1].startswith(
+        "Up to 60 places (19.8 m), the most tried, each further place is shown to earn more than"
+    )
+
+
+def test_without_prices_nothing_is_noted_of_money() -> None:
+    for prices, noted in (({}, False), ({"contribution_per_ream": 0.4}, True)):
+        line = quick_line(**prices).varied(money={**prices, "wrapper_price": 9e5})
+        with Runner(Settings(replications=2, hours=1, processes=1)) as runner:
+            notes = " ".join(add_wrapper_answer(line, add_wrapper(line, runner)).notes)
+        assert ("Money a year" in notes) is noted
+        assert ("paid back" in notes) is noted

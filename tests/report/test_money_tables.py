@@ -8,7 +8,7 @@ import numpy as np
 
 from linesim.money import Case, Input, Prices, Purchase, Year
 from linesim.report.answers import AnswerContent, Bars, Bounded, Column, Figure, Tornado
-from linesim.report.answers.advice import Advice
+from linesim.report.answers.advice import Advice, worth_clause
 from linesim.report.answers.cells import cell_text, value_written
 from linesim.report.answers.charts import bars
 from linesim.report.answers.money_shown import money_shown
@@ -229,3 +229,18 @@ def test_no_sentence_leaves_its_currency_out() -> None:
     found = [(p.name, m[0]) for p in sources for m in bare.finditer(p.read_text(encoding="utf-8"))]
     assert found == []
     assert bare.search('f"{worth.yearly.text()} a year"')
+
+
+def test_what_may_be_paid_back_beyond_all_plans_has_an_open_end() -> None:
+    late = replace(WORTH, payback_years=Bounds(20.0, 10.0, 360.0, 0.95, 20))
+    assert "paid back in 20 (10 or more) years" in worth_words(late)
+    assert worth_clause(late).endswith("paid back in 20 (10 or more) years")
+    (row,) = worth_table([("a", late)]).rows
+    assert row[3] == Bounded(20.0, 10.0, None)
+
+
+def test_far_moves_have_their_thousands_apart() -> None:
+    worth = replace(WORTH, inputs=(Input("rate", 0.004, 0.006, "assumed"),))
+    worth = replace(worth, case=replace(CASE, prices=replace(CASE.prices, rate=0.005)))
+    # At 64.7 % it brings nothing: 64.25 above 0.5.
+    assert "(by 12,850 %)" in break_even_words(worth)[0]

@@ -61,3 +61,13 @@ def test_a_cause_that_costs_more_for_more_minutes_misleads_nobody() -> None:
         "Minutes can mislead: free takes 600 minutes a week, more than short (60.0), but costs at"
         " most 150 reams, where short costs at least 450."
     )
+
+
+def test_a_cause_not_shown_to_take_time_is_said_to_cost_and_no_more() -> None:
+    """Webs slowed less for it than for what comes in its place take minutes below nothing."""
+    for minutes, told in (((600.0, 20.0), True), ((-3.0, 12.0), False)):
+        found = RankedStops(known(300_000, 1000), (cause("dear", minutes, (900, 50)),), (), 20, 2.0)
+        first = stops_words(check_mapping({}), found)[0]
+        assert "900 ± 50 good reams a week more" in first
+        assert ("minutes a week in 5.0 ± 1.0 stops" in first) is told
+        assert ("minutes" in first) is told

@@ -11,7 +11,8 @@ import pytest
 from linesim.fast import simulate
 from linesim.questions import Question, QuestionError
 from linesim.questions.asking import ask
-from linesim.scenario import Scenario
+from linesim.report.answers.meet_target import meet_target_answer
+from linesim.scenario import CURRENCY, Scenario
 from linesim.scenario.levers_table import LEVERS
 from linesim.statistics import exact_proportion
 from linesim.studies.add_wrapper import add_wrapper
@@ -68,6 +69,14 @@ def test_it_finds_the_shortest_bridge_that_trying_all_finds(made: dict[int, floa
         assert found.answer.reams_per_week.mean == made[shortest]
     # By hand: all 32 reams of the minute need a place.
     assert shortest == 32
+
+
+def test_no_more_is_said_of_what_it_costs_than_the_search_can_know(made: dict[int, float]) -> None:
+    line = jammed(8, money={"ream_place_cost": 1234.5, "discount_rate": 0.08})
+    content = meet_target_answer(line, found_for(line, max(made.values())))
+    # 24 places at 1,234.5, spread over 10 years at 8 %: 4,415.4 a year.
+    assert f"that costs 4,420 {CURRENCY} a year" in content.words[0]
+    assert content.tables[0].rows[1][1] == 4420
 
 
 def test_just_above_what_can_be_made_is_out_of_reach(made: dict[int, float]) -> None:

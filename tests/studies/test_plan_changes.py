@@ -10,7 +10,7 @@ from linesim.questions import Question, QuestionError, ask
 from linesim.record.capacity import SHEETER, station_rates
 from linesim.report.answers.plan_changes import plan_changes_answer, plan_changes_words
 from linesim.report.page.inputs import stops_grid
-from linesim.scenario import Scenario
+from linesim.scenario import Scenario, check_mapping
 from linesim.studies.age_replacement import AgeReplacement
 from linesim.studies.changes import fewer_stops, shorter_stops
 from linesim.studies.plan_changes import (
@@ -19,8 +19,10 @@ from linesim.studies.plan_changes import (
     formula_of,
     minute_price,
     money_formula_of,
+    part_names,
     plan_changes,
     plans_to_try,
+    wearing_part,
     with_change_min,
     with_plan,
 )
@@ -279,3 +281,17 @@ def test_the_report_tells_the_plan_among_the_inputs() -> None:
     assert row[3] == "20 min; by plan 2 min"
     (row,) = stops_grid(line()).rows  # it may take so long, and is not done
     assert row[3] == "20 min"
+
+
+def test_the_parts_offered_are_those_that_can_be_named() -> None:
+    fails = {"every_clock_h": 20, "restore_min": 5}
+    stops = [
+        {"cause": "knives", "station": "cutter", **fails},
+        {"cause": "glue", "station": "wrapper", **fails},
+        {"cause": "glue", "station": "bridge", **fails},
+        {"cause": "oiling", "station": "cutter", "planned": True, **fails},
+    ]
+    scenario = check_mapping({"stop": stops})
+    names = part_names(scenario)
+    assert names == ["knives", "glue at wrapper", "glue at bridge"]
+    assert [wearing_part(scenario, name) for name in names] == [0, 1, 2]

@@ -13,6 +13,12 @@ if TYPE_CHECKING:
     from linesim.studies.runner import Runner
 
 
+def _parts(scenario: Scenario) -> list[str]:
+    from linesim.studies.plan_changes import part_names
+
+    return part_names(scenario)
+
+
 class PlanChangesOptions(StudyOptions):
     """Which part, and which intervals."""
 
@@ -25,6 +31,7 @@ class PlanChangesOptions(StudyOptions):
         flag="CAUSE",
         metavar="[CAUSE]",
         argument=True,
+        offered=_parts,
     )
     every: str | None = option(
         None,
@@ -87,7 +94,7 @@ STUDY = Study(
     name="plan-changes",
     position=45,
     title="Planned changes",
-    part="planned_work",
+    part="stop",
     question="Does changing a wearing part by plan pay, and how often?",
     description="What the line makes with the part of a stop cause changed by plan, from often to"
     " never, all else meeting the same random numbers; beside it the closed form of age"

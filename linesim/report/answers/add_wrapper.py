@@ -153,8 +153,9 @@ def _notes(found: AddWrapper) -> list[str]:
         else "No uncertainty of the inputs was given, so no chance of being paid back is stated."
     )
     first = found.options[0]
+    like = "The added wrapper is like the last one, with the same stop causes."
+    in_money = any(option.worth is not None for option in found.options)
     return [
-        "The added wrapper is like the last one, with the same stop causes. " + doubt,
-        MONEY_NOTE,
+        *([f"{like} {doubt}", MONEY_NOTE] if in_money else [like]),
         pairing_note(first.gain.narrowing) + f" (For the wrapper: {plus(first.gain)}.)",
     ]

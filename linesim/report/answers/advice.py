@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from linesim.report.answers.cells import cell_of, cell_text
+from linesim.report.answers.cells import Bounded, cell_text
 from linesim.scenario import CURRENCY
 from linesim.scenario.levers_table import LeverName
-from linesim.statistics import rough
+from linesim.statistics import Bounds, rough
 from linesim.studies.differences import beyond_runs
 from linesim.studies.worth import Worth
+
+_PLANNED_YEARS = 100.0
+"""As long as a study may be told that something lasts."""
 
 
 @dataclass(frozen=True)
@@ -24,6 +27,11 @@ class Advice:
     change: str = ""
     worth: Worth | None = None
     levers: tuple[LeverName, ...] = ()
+
+
+def payback_cell(years: Bounds) -> Bounded:
+    """When capital is back; where it may take longer than anybody plans for, only that."""
+    return Bounded(years.value, years.low, years.high if years.high <= _PLANNED_YEARS else None)
 
 
 def worth_clause(worth: Worth, of: str = "it") -> str:
@@ -43,5 +51,5 @@ def worth_clause(worth: Worth, of: str = "it") -> str:
     elif back is None:
         when = "; when it is paid back is not known yet"
     else:
-        when = f", paid back in {cell_text(cell_of(back))} years"
+        when = f", paid back in {cell_text(payback_cell(back))} years"
     return f"{of} brings {yearly.text()} {CURRENCY} a year{spent}{when}"

@@ -56,6 +56,11 @@ class BridgeSizes:
         return self.found.present
 
     @property
+    def best(self) -> int:
+        """The length that the answer advises, in places."""
+        return self.found.best.best.places[0]
+
+    @property
     def run(self) -> tuple[int, ...]:
         """The lengths that were run, in places, shortest first."""
         return tuple(point.places for point in self.found.points)

@@ -22,7 +22,7 @@ from linesim.report.answers.tables import AnswerTable
 from linesim.report.answers.what_to_change import ORDERS_NOTE
 from linesim.report.plain import listed
 from linesim.scenario import CURRENCY, Scenario
-from linesim.statistics import counted, rough
+from linesim.statistics import counted
 from linesim.studies.meet_target import Checked, MetTarget, Tried
 from linesim.studies.what_to_measure import MainFigure
 from linesim.studies.worth import prices_of
@@ -38,6 +38,7 @@ def meet_target_answer(scenario: Scenario, found: MetTarget) -> AnswerContent:
         _tables(scenario, found),
         _charts(found),
         _notes(scenario, found),
+        brief=3,
         prices=("ream_place_cost", "person_cost_per_year"),
         main=MainFigure.output((found.answer or found.best).reams_per_week),
         advice=_advice(scenario, found),
@@ -110,7 +111,7 @@ def _so_far(scenario: Scenario, found: MetTarget, asked: str) -> str:
 
 def _cost_words(answer: Checked) -> str:
     """What is bought and hired; the paper, which is simulated, with its interval."""
-    parts = [f"{rough(answer.fixed_cost)} {CURRENCY} a year"] if answer.fixed_cost else []
+    parts = [f"{_three(answer.fixed_cost):,.0f} {CURRENCY} a year"] if answer.fixed_cost else []
     if answer.unpriced:
         parts.append(f"what {listed(answer.unpriced)} takes, which has no price in the scenario")
     said = ", and ".join(parts) or "nothing"
@@ -209,9 +210,14 @@ def _cost(each: Tried) -> Cell:
     if each.unpriced:
         return "not known"
     if each.paper_cost is None:
-        return round(each.fixed_cost)
+        return _three(each.fixed_cost)
     paper = figure_of(each.paper_cost)
     return paper._replace(mean=each.fixed_cost + paper.mean)
+
+
+def _three(cost: float) -> float:
+    """Three digits, as of the output that is asked for: how far levers go was searched in runs."""
+    return float(f"{cost:.3g}")
 
 
 def _charts(found: MetTarget) -> tuple[Curve, Curve]:

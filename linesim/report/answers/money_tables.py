@@ -6,12 +6,12 @@ import math
 from collections.abc import Callable, Sequence
 
 from linesim.money import Prices
+from linesim.report.answers.advice import payback_cell
 from linesim.report.answers.cells import (
     Cell,
     Column,
     Figure,
     Found,
-    cell_of,
     cell_text,
     figure_of,
     value_written,
@@ -68,7 +68,7 @@ def worth_words(worth: Worth) -> str:
     elif worth.payback_years is None:
         spent = f"for {rough(capital)} {CURRENCY}, when it is paid back is not known yet"
     else:
-        back = cell_text(cell_of(worth.payback_years))
+        back = cell_text(payback_cell(worth.payback_years))
         spent = f"for {rough(capital)} {CURRENCY}, paid back in {back} years (interest not counted)"
     said = (
         f"In money: {yearly.text()} {CURRENCY} a year {spent}; present value over"
@@ -152,11 +152,16 @@ def worth_table(
         ("change", lambda row: row[0]),
         (Column("capital", "money"), lambda row: row[1].purchase.capital),
         (Column("a year", "money"), lambda row: _difference(row[1].yearly)),
-        (Column("payback", "years"), lambda row: row[1].payback_years),
+        (Column("payback", "years"), _payback),
         (Column("present value", "money", rank=1), lambda row: row[1].present_value),
         (Column("break-even demand", "reams a year", rank=2), lambda row: row[1].break_even_demand),
         *(doubt if any(of) else ()),
     )
+
+
+def _payback(row: _Priced) -> Cell:
+    years = row[1].payback_years
+    return None if years is None else payback_cell(years)
 
 
 def _difference(interval: Interval) -> Figure:

@@ -46,9 +46,7 @@ def stops_words(scenario: Scenario, found: RankedStops) -> list[str]:
         first = dear[0]
         words = [
             f"The costliest cause is {first.cause}: without it “{name}” would make"
-            f" {first.reams_gained.interval.text()} good reams a week more; it takes"
-            f" {first.minutes.text()} minutes a week in"
-            f" {first.count.text()} stops."
+            f" {first.reams_gained.interval.text()} good reams a week more{_takes(first)}."
         ]
     else:
         costs = more_runs(found.causes[0].reams_gained)
@@ -63,6 +61,13 @@ def stops_words(scenario: Scenario, found: RankedStops) -> list[str]:
         words.append(f"No difference shown for {len(unshown)} of {len(found.causes)} causes{tail}.")
     words += _stations(found)
     return words
+
+
+def _takes(cause: CauseCost) -> str:
+    """What it takes on paper; nothing where the runs do not show that it takes any time."""
+    if cause.minutes.low <= 0:
+        return ""
+    return f"; it takes {cause.minutes.text()} minutes a week in {cause.count.text()} stops"
 
 
 def _surprise(found: RankedStops) -> list[str]:

@@ -41,7 +41,6 @@ def size_bridge_answer(
         _tables(scenario, found, best),
         bridge_charts(found),
         _notes(scenario, found),
-        brief=3,
         prices=("ream_place_cost",),
         main=_main_figure(found),
         advice=size_advice(found.best, "longer_bridge"),
@@ -87,13 +86,19 @@ def _knee(found: BridgeSize) -> str:
     else:
         share = f"{100 * found.asked_fraction:g} %"
         bar = f"the asked {share} of the output (the scenario has no prices)"
+    most = found.points[-1].places
+    if found.fails_beyond is None and found.pays_up_to == most:
+        return (
+            f"up to {_length(found, most)}, the most tried, each further place is shown to earn"
+            f" more than {bar}."
+        )
     if found.fails_beyond is not None:
         sentence = (
             f"beyond {_length(found, found.fails_beyond)} a further place earns less than {bar}."
         )
     else:
         sentence = (
-            f"up to {_length(found, found.points[-1].places)}, the most tried, no length is shown"
+            f"up to {_length(found, most)}, the most tried, no length is shown"
             f" from which a further place earns less than {bar}."
         )
     if found.pays_up_to is not None:

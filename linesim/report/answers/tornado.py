@@ -83,7 +83,7 @@ def _moved_words(swing: Swing) -> str:
     name, unit, _ = _LABELS[swing.input.name]
     way = "up" if swing.break_even > swing.value else "down"
     amount = f"{cell_text(_break_even(swing))} {unit}".rstrip()
-    return f"{name} {way} to {amount} (by {abs(100 * swing.moved_by):.0f} %)"
+    return f"{name} {way} to {amount} (by {abs(100 * swing.moved_by):,.0f} %)"
 
 
 def tornado_table(worth: Worth) -> AnswerTable:

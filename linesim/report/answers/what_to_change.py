@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from linesim.report.answers.advice import Advice, worth_clause
+from linesim.report.answers.advice import Advice, payback_cell, worth_clause
 from linesim.report.answers.answer import AnswerContent, pairing_note, plus, verdict
-from linesim.report.answers.cells import Cell, Column, Found, cell_of, cell_text, figure_of
+from linesim.report.answers.cells import Cell, Column, cell_text, figure_of
 from linesim.report.answers.charts import NOW, Chart, bars, curve, stretches
 from linesim.report.answers.choice_words import PLANTS_NOTE
 from linesim.report.answers.money_tables import (
@@ -39,6 +39,7 @@ def what_to_change_answer(scenario: Scenario, found: WhatToChange) -> AnswerCont
         _tables(scenario, found),
         _charts(found),
         _notes(scenario, found),
+        brief=3,
         prices=("wrapper_price", "ream_place_cost", "person_cost_per_year"),
         main=_main_figure(scenario, found),
         advice=_in_one_sentence(found),
@@ -190,7 +191,7 @@ def _step_words(number: int, each: Bought) -> str:
             f" ({plus(each.step)} reams a week)"
         )
     if worth.purchase.capital:
-        return f"{said}, paid back in {cell_text(cell_of(worth.payback_years))} years."
+        return f"{said}, paid back in {cell_text(payback_cell(worth.payback_years))} years."
     a_year = worth.purchase.wages + worth.purchase.running_cost
     to_pay = f" and {rough(a_year)} {CURRENCY} a year to pay" if a_year else ""
     return f"{said}, with nothing to buy{to_pay}."
@@ -290,10 +291,10 @@ def _capital(worth: Worth | None) -> Cell:
     return None if worth is None else worth.purchase.capital
 
 
-def _payback(worth: Worth | None) -> Cell | Found:
+def _payback(worth: Worth | None) -> Cell:
     if worth is None or worth.payback_years is None:
         return None
-    return worth.payback_years if worth.purchase.capital else "at once"
+    return payback_cell(worth.payback_years) if worth.purchase.capital else "at once"
 
 
 def _price(each: Alone) -> Cell:

@@ -265,6 +265,8 @@ def test_what_pays_is_shaded_and_the_best_is_ringed(view: ChartView) -> None:
     assert isinstance(box, Box)
     ends = [plot.across.value(x) for x in (box.area.left(), box.area.right())]
     assert ends == pytest.approx([21, 80])
+    # Along the foot: the curve is clear of it though all of it pays.
+    assert 0 == box.area.top() < box.area.bottom() < 0.1
     assert [spot.words.split("\n")[2:] for spot in plot.reading.spots] == [
         [],
         ["pays"],
@@ -273,3 +275,17 @@ def test_what_pays_is_shaded_and_the_best_is_ringed(view: ChartView) -> None:
     ]
     assert plot.keys is not None
     assert {"pays", "cheapest"} <= {key.words for key in plot.keys.keys}
+
+
+def test_gains_not_shown_are_seen_to_reach_below_nothing(view: ChartView) -> None:
+    gains = replace(CURVE, points=_points({5: 900.0, 21: 500.0}, 1200.0), gain="as it is now")
+    view.show_chart(gains, ANSWER)
+    assert view.plot is not None
+    assert view.plot.up.low <= -700
+    view.show_chart(replace(gains, gain=""), ANSWER)
+    assert view.plot.up.low == 0
+
+
+def _points(means: dict[int, float], half: float) -> tuple[linesim.report.CurvePoint, ...]:
+    figures = {x: linesim.report.Figure(mean, half, shown=False) for x, mean in means.items()}
+    return tuple(linesim.report.CurvePoint(x, figure) for x, figure in figures.items())

@@ -36,7 +36,7 @@ def test_intervals_of_few_runs_are_cut_off() -> None:
 
 
 def test_bars_begin_at_nothing_and_show_both_ends() -> None:
-    scale = upwards([20.0], [-10.0, 50.0], 0, 1, bars=True)
+    scale = upwards([20.0], [-10.0, 50.0], 0, 1, zero=True)
     assert scale.low < -10
     assert scale.high > 50
     assert 0 < scale.at(0) < 1

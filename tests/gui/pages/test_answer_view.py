@@ -115,3 +115,15 @@ def test_links_are_legible_in_other_colours(view: AnswerView, qapp: QApplication
         found.append(link())
     use_colours(qapp, "light")
     assert found[0] != found[1]
+
+
+def test_a_few_bars_do_not_stand_in_an_empty_field(view: AnswerView) -> None:
+    bars = Bars("difference", "D", Column("s"), Column("d"), (Bar("a", Figure(9.0, 1.0)),))
+    view.resize(900, 1000)
+    view.show_answer(linesim.report.Answer("compare", "any", WORDS, (TABLE,), charts=(bars,)))
+    QApplication.processEvents()
+    chart, letters = view.chart_view, view.fontMetrics().height()
+    assert chart is not None
+    assert chart.least_lines * letters <= chart.height() < chart.least_lines * letters + 60
+    # A page with room for all of it has no bar.
+    assert view.sizeHint() == view.minimumSizeHint()

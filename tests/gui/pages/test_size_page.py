@@ -76,7 +76,12 @@ def test_dragged_it_speaks_at_once_and_where_it_rests_the_curve_grows(
     sizes = curve.sizes
     assert sizes is not None
     slider = curve.slider.slider
-    assert (slider.minimum(), slider.maximum(), slider.value()) == (10, 60, 21)
+    # It opens where the answer advises, with what is known of that length below.
+    assert (slider.minimum(), slider.maximum(), slider.value()) == (10, 60, sizes.best)
+    assert curve.answer_view.answer is not None
+    assert f"{sizes.best} places" in curve.answer_view.answer.words[0]
+    assert curve.readout.heading.text().startswith(f"{sizes.best} places")
+    curve.slider.put(21)
     start = handle(curve)
     qtbot.mousePress(slider, Qt.MouseButton.LeftButton, pos=start)
     for step in range(1, 13):

@@ -17,6 +17,7 @@ from pytestqt.qtbot import QtBot
 import linesim
 from gui.document import Document
 from gui.pages import StudyPage
+from gui.pages.name_choice import NameChoice
 from gui.pages.spans_edit import SpansEdit
 from gui.workers import WorkerPool
 
@@ -327,3 +328,19 @@ def test_two_buffers_are_a_map_with_the_best_framed(
     said = [spot.words for spot in view.plot.reading.spots]
     assert sum("now" in words for words in said) == sum("best" in words for words in said) == 1
     assert {table.name for table in answer.tables} >= {"map", "sizes"}
+
+
+def test_a_part_is_chosen_from_those_that_the_scenario_has(
+    qtbot: QtBot, document: Document, pool: WorkerPool
+) -> None:
+    page = page_for(qtbot, document, pool, "plan-changes")
+    choice = page.options.controls["cause"]
+    assert isinstance(choice, NameChoice)
+    assert document.scenario is not None
+    assert choice.count() == 1 + sum(not stop.planned for stop in document.scenario.stop)
+    page.options.set_values({"cause": "label printer"})
+    assert page.options.values()["cause"] == "label printer"
+    document.set_field("stop[0].restore_min", 4.0)
+    assert page.options.values()["cause"] == "label printer"
+    document.new()
+    assert "cause" not in page.options.values()
