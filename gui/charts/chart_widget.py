@@ -78,6 +78,8 @@ class ChartWidget(QWidget):
         self.caption.setParent(self)
         self.status = FaultLabel(self)
         self.menu_button = QPushButton("Chart", self)
+        # In a dialog it is not what Enter takes.
+        self.menu_button.setAutoDefault(False)
         self.menu_button.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
         self.menu_button.setToolTip(f"Zoom, copy, save. {_HELP}")
         self.menu = self._make_menu()

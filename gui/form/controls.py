@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from PySide6.QtCore import QEvent, Qt, QTimer, Signal
 from PySide6.QtGui import (
+    QAction,
     QContextMenuEvent,
     QFocusEvent,
     QKeyEvent,
     QKeySequence,
     QWheelEvent,
 )
-from PySide6.QtWidgets import QComboBox, QLineEdit, QToolButton, QWidget
+from PySide6.QtWidgets import QComboBox, QLineEdit, QMenu, QToolButton, QWidget
 
 from gui.document import Document
 
@@ -69,7 +72,7 @@ class TypedLine(QLineEdit):
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:
         menu = self.createStandardContextMenu()
-        menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        undo_in_document(menu, self._document, self.flush)
         if self.actions():
             menu.addSeparator()
             menu.addActions(self.actions())
@@ -136,6 +139,27 @@ def is_undo(event: QEvent) -> bool:
 def _is_redo(event: QKeyEvent) -> bool:
     pressed = QKeySequence(event.keyCombination())
     return any(pressed == QKeySequence(keys) for keys in REDO)
+
+
+def undo_in_document(menu: QMenu, document: Document, flush: Callable[[], None]) -> None:
+    """Let undo and redo of a text's own menu be the document's, as their keys are.
+
+    The menu goes when it is closed.
+    """
+    menu.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+    flush()
+    ways = {
+        "edit-undo": (document.undo, document.can_undo),
+        "edit-redo": (document.redo, document.can_redo),
+    }
+    for own in menu.actions():
+        if own.objectName() in ways:
+            act, can = ways[own.objectName()]
+            ours = QAction(own.text(), menu)
+            ours.setEnabled(can)
+            ours.triggered.connect(act)
+            menu.insertAction(own, ours)
+            menu.removeAction(own)
 
 
 def undone(event: QKeyEvent, document: Document, flush: object) -> bool:

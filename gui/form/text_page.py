@@ -7,6 +7,7 @@ import itertools
 from PySide6.QtCore import QEvent, QMimeData, QRect, QSize, Qt, QTimer
 from PySide6.QtGui import (
     QColor,
+    QContextMenuEvent,
     QFocusEvent,
     QFontDatabase,
     QKeyEvent,
@@ -20,7 +21,7 @@ from PySide6.QtGui import (
 from PySide6.QtWidgets import QPlainTextEdit, QTextEdit, QWidget
 
 from gui.document import Document
-from gui.form.controls import REST_MS, is_undo, undone
+from gui.form.controls import REST_MS, is_undo, undo_in_document, undone
 from gui.form.field_row import fault_text
 from gui.look import palette_of, plain_tip
 from linesim.record import State
@@ -89,6 +90,11 @@ class TextPage(QPlainTextEdit):
             line = self.cursorForPosition(event.pos()).blockNumber() + 1  # type: ignore[attr-defined]
             self.setToolTip(plain_tip("\n".join(self.faults.get(line, []))))
         return super().event(event)
+
+    def contextMenuEvent(self, event: QContextMenuEvent) -> None:
+        menu = self.createStandardContextMenu()
+        undo_in_document(menu, self._document, self.flush)
+        menu.popup(event.globalPos())
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if not undone(event, self._document, self.flush):

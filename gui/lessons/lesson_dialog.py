@@ -45,6 +45,9 @@ class LessonDialog(QDialog):
         for text in (self.story, self.afterwards):
             text.setTabChangesFocus(True)
             text.setFixedHeight((_LINES + 1) * self.fontMetrics().lineSpacing())
+        self.title.setPlaceholderText(f"such as: The {stop.station} stands still")
+        self.story.setPlaceholderText("Told before it is asked: what happens, when, for how long.")
+        self.afterwards.setPlaceholderText("Told once it is answered: why it comes out so.")
         self.asked = QComboBox()
         self.asked.addItems([each.question for each in self._askable])
         self.asked.currentTextChanged.connect(self.question.setText)

@@ -6,7 +6,15 @@ from itertools import islice
 
 from PySide6.QtCore import QEvent, QObject, Qt
 from PySide6.QtGui import QKeyEvent, QKeySequence, QShortcut
-from PySide6.QtWidgets import QApplication, QHBoxLayout, QLineEdit, QToolButton, QWidget
+from PySide6.QtWidgets import (
+    QAbstractScrollArea,
+    QAbstractSlider,
+    QApplication,
+    QHBoxLayout,
+    QLineEdit,
+    QToolButton,
+    QWidget,
+)
 from shiboken6 import isValid
 
 from gui.look.found import Place, places
@@ -15,6 +23,13 @@ from gui.look.icons import set_icon
 from gui.look.label import QuietLabel
 from gui.look.spacing import NEAR, spaced
 
+_Slide = QAbstractSlider.SliderAction
+_READS_ON = {
+    Qt.Key.Key_Up: _Slide.SliderSingleStepSub,
+    Qt.Key.Key_Down: _Slide.SliderSingleStepAdd,
+    Qt.Key.Key_PageUp: _Slide.SliderPageStepSub,
+    Qt.Key.Key_PageDown: _Slide.SliderPageStepAdd,
+}
 _MOST_MARKED = 500
 """Of what is found; that many nobody looks through."""
 
@@ -123,13 +138,19 @@ class FindRow(QWidget):
             super().keyPressEvent(event)
 
     def eventFilter(self, watched: QObject, event: QEvent) -> bool:
-        """Enter goes on, with Shift back; it does not close the window it is in."""
+        """Enter goes on, with Shift back; it does not close the window it is in.
+
+        Keys that lead through a text lead through the one where words are looked for.
+        """
         if not isinstance(event, QKeyEvent):
             return super().eventFilter(watched, event)
         pressed = event.type() == QEvent.Type.KeyPress
         if pressed and event.key() in (Qt.Key.Key_Return, Qt.Key.Key_Enter):
             back = event.modifiers() & Qt.KeyboardModifier.ShiftModifier
             self.step(-1 if back else 1)
+            return True
+        if pressed and event.key() in _READS_ON and isinstance(self._where, QAbstractScrollArea):
+            self._where.verticalScrollBar().triggerAction(_READS_ON[Qt.Key(event.key())])
             return True
         mine = self._closes and event.key() == Qt.Key.Key_Escape
         if mine and event.type() == QEvent.Type.ShortcutOverride:

@@ -9,6 +9,7 @@ from PySide6.QtWidgets import QDialog, QDialogButtonBox, QTextBrowser, QVBoxLayo
 import linesim
 from gui.look import KEPT
 
+_COLUMNS, _ROWS = 96, 34
 _COMMON_PRACTICE = (
     "The figures of known stop causes are common practice, with no source. Put in those of your"
     " own log before you decide anything."
@@ -37,7 +38,8 @@ class About(QDialog):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.setWindowTitle("About linesim")
-        self.resize(560, 460)
+        letter, line = self.fontMetrics().averageCharWidth(), self.fontMetrics().lineSpacing()
+        self.resize(_COLUMNS * letter, _ROWS * line)
         text = QTextBrowser()
         text.setAccessibleName(self.windowTitle())
         text.setHtml(about_html())

@@ -1,10 +1,11 @@
-"""Cut, copy and paste for whatever has the focus: fields, texts, tables, charts."""
+"""Cut, copy, paste and select all for whatever has the focus: fields, texts, tables, charts."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
 from PySide6.QtWidgets import (
+    QAbstractItemView,
     QAbstractSpinBox,
     QApplication,
     QComboBox,
@@ -37,6 +38,13 @@ def copy() -> None:
 def paste() -> None:
     """Put in what the clipboard has."""
     _do(_paste_of(QApplication.focusWidget()))
+
+
+def select_all() -> None:
+    """Choose all of a text or a table."""
+    widget = QApplication.focusWidget()
+    chosen = widget if isinstance(widget, QAbstractItemView) else _text_of(widget)
+    _do(None if chosen is None else chosen.selectAll)
 
 
 def copy_of(widget: QWidget | None) -> _Act | None:

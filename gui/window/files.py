@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from difflib import unified_diff
 from functools import partial
 from pathlib import Path
@@ -25,6 +26,7 @@ _LATER = "Ask again at the next start"
 SMALLEST = "the smallest line: every figure is standard"
 _NEW = "new-line"
 _FOLDER = "last folder"
+_PLACE = re.compile(r"^@@ -\d+(?:,\d+)? \+(\d+)(?:,\d+)? @@$")
 _PLACED_MS = 500
 END, _GO_ON = "End it and quit", "Go on working"
 
@@ -157,6 +159,7 @@ class Files(QObject):
         """What would be restored: where it differs from what was saved, then all of it."""
         changes = "\n".join(_changes(work)) or "It does not differ from what was saved."
         text = f"+ stands in the unsaved work alone, - in the file alone.\n\n{changes}\n\n"
+        text += "All of the unsaved work:\n\n"
         shown = TextWindow(f"Unsaved work on {work.name}", text + work.text, self._window)
         shown.exec()
 
@@ -199,7 +202,8 @@ class Files(QObject):
 def _changes(work: Recoverable) -> list[str]:
     """The lines that differ, each after its sign, with two of those about them."""
     then, now = (text.splitlines() for text in (work.based_on, work.text))
-    return list(unified_diff(then, now, n=2, lineterm=""))[2:]
+    lines = list(unified_diff(then, now, n=2, lineterm=""))[2:]
+    return [_PLACE.sub(r"From line \1 on:", line) for line in lines]
 
 
 def _from_demo(text: str, demo: str) -> str:

@@ -18,6 +18,7 @@ from gui.document import Autosave, Document, OpenFileLock
 from gui.form import FormView
 from gui.look import FRAME, KEPT, PlainLabel, plain_tip, set_icon
 from gui.shift import ShownShift
+from gui.window import menus
 from gui.window.document_status import document_status
 from gui.window.dropped_files import files_in, open_dropped
 from gui.window.engine_status import EngineStatus
@@ -27,7 +28,6 @@ from gui.window.files import Files
 from gui.window.first_hint import FirstHint
 from gui.window.full_screen import FullScreen
 from gui.window.garbage_collection import GarbageCollector
-from gui.window.menus import edit_menu, file_menu, help_menu, line_menu, view_menu
 from gui.window.page_composer import PageComposer
 from gui.window.page_find import PageFind
 from gui.window.page_list import PageContext
@@ -135,15 +135,16 @@ class MainWindow(OrderedWindow):
     def _add_menus(self) -> None:
         composer = PageComposer(self.document, self.shown, self.pages)
         self.exports = Exports(self, self.runs, self.pages, composer)
-        file_menu(self, self.workspace, self.files, self.settings, self.exports)
-        edit_menu(self.menuBar(), self.document, self.find_words, self.find_field)
+        menus.file_menu(self, self.workspace, self.files, self.settings, self.exports)
+        menus.edit_menu(self.menuBar(), self.document, self.find_words, self.find_field)
         self.full_screen = FullScreen(self, self.pages, self.form_dock, self.statusBar())
         self.full_screen.left.connect(self._suit_form)
-        view_menu(
-            self, self.pages, self.form_dock, self.hint, self.settings, self.full_screen.toggle
+        menus.pages_menu(self, self.pages)
+        menus.view_menu(self, self.form_dock, self.hint, self.settings, self.full_screen.toggle)
+        menus.line_menu(
+            self, self.workspace, self.run_bar, self.pages, self.exports, self.step_stop
         )
-        line_menu(self, self.workspace, self.run_bar, self.pages, self.exports, self.step_stop)
-        help_menu(self, self.pages, self.form, self.pool)
+        menus.help_menu(self, self.pages, self.form, self.pool)
 
     def _listen(self) -> None:
         self.shown.busy_changed.connect(self._show_busy)

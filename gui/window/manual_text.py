@@ -27,12 +27,15 @@ _WIDEST = 76
 """Of a picture, in letters: what stands beside the list of chapters as the manual opens."""
 _CODE = 0.85
 """Letters of code, as part of those of the text: their lines are a hundred letters long."""
+_COMMAND = "sh"
 _DARK = re.compile(r"@media \(prefers-color-scheme:dark\)\{(.*)\}(?=</style>)", re.DOTALL)
 
 
 class ManualText(QTextBrowser):
     """Shows chapters of Markdown from a folder whose pictures they name, laid out one at a time."""
 
+    leaving = Signal()
+    """Another chapter is shown in a moment."""
     turned = Signal(int)
     """The number of the chapter that is shown now."""
 
@@ -54,6 +57,7 @@ class ManualText(QTextBrowser):
     def turn_to(self, document: QTextDocument) -> None:
         """Show a chapter; what was marked in the one before is no more."""
         if document != self.document():
+            self.leaving.emit()
             self.setExtraSelections([])
             self.setDocument(document)
             self.turned.emit(self._chapters.index(document))
@@ -72,18 +76,25 @@ class ManualText(QTextBrowser):
             kind = shape.property(QTextFormat.Property.BlockCodeLanguage)
             code = shape.hasProperty(QTextFormat.Property.BlockCodeFence)
             if code:
-                self._set_apart(cursor, block, first=kind != before)
+                self._set_apart(cursor, block, first=kind != before, folded=kind == _COMMAND)
             before = kind if code else None
             block = block.next()
         cursor.endEditBlock()
         return document
 
-    def _set_apart(self, cursor: QTextCursor, block: QTextBlock, *, first: bool) -> None:
-        """A line of code: smaller, on a tint; the first of them away from what is above."""
+    def _set_apart(
+        self, cursor: QTextCursor, block: QTextBlock, *, first: bool, folded: bool
+    ) -> None:
+        """A line of code: smaller, on a tint; the first of them away from what is above.
+
+        One that is ``folded`` goes on below where it is too long; of others columns must stand.
+        """
         shape, letters = QTextBlockFormat(), QTextCharFormat()
         shape.setBackground(QColor(palette_of(self).tint))
         if first:
             shape.setTopMargin(NEAR)
+        if folded:
+            shape.setNonBreakableLines(False)
         letters.setFontPointSize(self.font().pointSizeF() * _CODE)
         cursor.setPosition(block.position())
         cursor.movePosition(QTextCursor.MoveOperation.EndOfBlock, QTextCursor.MoveMode.KeepAnchor)

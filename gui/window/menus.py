@@ -147,22 +147,16 @@ def edit_menu(
     _add(menu, "Cu&t", clipboard_menu.cut, Key.Cut)
     _add(menu, "&Copy", clipboard_menu.copy, Key.Copy, "copy")
     _add(menu, "&Paste", clipboard_menu.paste, Key.Paste)
+    _add(menu, "Select &all", clipboard_menu.select_all, Key.SelectAll)
     menu.addSeparator()
     _add(menu, "&Find on the page", find_words, Key.Find, "find")
     _add(menu, "Find a fi&eld", find_field, "Ctrl+Shift+F")
     _add(menu, "&List the faults", lambda: show_faults(document, bar.window()))
 
 
-def view_menu(
-    window: OrderedWindow,
-    pages: PageSwitcher,
-    form_dock: QDockWidget,
-    hint: QWidget,
-    settings: WindowSettings,
-    full_screen: Callable[[], None],
-) -> None:
-    """The pages, the parts of the window, how it looks, and what may be hidden."""
-    menu = window.menuBar().addMenu("&View")
+def pages_menu(window: OrderedWindow, pages: PageSwitcher) -> None:
+    """The pages in their groups, and from one to the next."""
+    menu = window.menuBar().addMenu("&Pages")
     number = 0
     for group, names in GROUPS.items():
         menu.addSection(group)
@@ -173,8 +167,19 @@ def view_menu(
     menu.addSeparator()
     _add(menu, "Ne&xt page", lambda: pages.step(1), "Ctrl+PgDown")
     _add(menu, "Pre&vious page", lambda: pages.step(-1), "Ctrl+PgUp")
-    _add(menu, "Next p&art of the window", lambda: window.go_to_part(forward=True), "F6")
-    _add(menu, "Part &before", lambda: window.go_to_part(forward=False), "Shift+F6")
+
+
+def view_menu(
+    window: OrderedWindow,
+    form_dock: QDockWidget,
+    hint: QWidget,
+    settings: WindowSettings,
+    full_screen: Callable[[], None],
+) -> None:
+    """The parts of the window, how it looks, and what may be hidden."""
+    menu = window.menuBar().addMenu("&View")
+    _add(menu, "&Next part of the window", lambda: window.go_to_part(forward=True), "F6")
+    _add(menu, "&Previous part of the window", lambda: window.go_to_part(forward=False), "Shift+F6")
     menu.addSeparator()
     app = QApplication.instance()
     assert isinstance(app, QApplication)
@@ -254,7 +259,17 @@ def line_menu(
     _add(menu, "P&lay or pause", pages.shift.plan.player.toggle, "F7", "play")
     menu.addSeparator()
     _add(menu, "&Stop a station…", workspace.ask_stop, "Ctrl+T", "halt")
-    _add(menu, "&Take the stop out", runs.take_out, "Ctrl+Shift+T")
+    of_it = [
+        _add(menu, "&Take the stop out", runs.take_out, "Ctrl+Shift+T"),
+        _add(menu, "&Make a lesson of it…", workspace.ask_lesson),
+    ]
+
+    def offer() -> None:
+        for action in of_it:
+            action.setEnabled(bool(runs.shown.forced))
+
+    runs.shown.record_changed.connect(offer)
+    offer()
 
 
 def help_menu(window: QMainWindow, pages: PageSwitcher, form: FormView, pool: WorkerPool) -> None:

@@ -71,7 +71,7 @@ class ReportDialog(QDialog):
         told = PlainLabel(
             "Studies on the pages that are of the line as it is now; page one is about the first."
             if studies
-            else "No study goes in: none on the pages is of the line as it is now."
+            else "No study goes in: none has an answer of the line as it is now."
         )
         buttons = QDialogButtonBox(
             QDialogButtonBox.StandardButton.Save | QDialogButtonBox.StandardButton.Cancel

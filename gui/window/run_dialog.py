@@ -28,6 +28,10 @@ if TYPE_CHECKING:
     from gui.document import Document
 
 _RUNS = 10
+_TO_COME = (
+    "Start runs the line as it is now so many times. What all runs say together will stand here:"
+    " the line in words, its measures and losses with their intervals, states, stops and rates."
+)
 _ABOVE = 160
 """Height of what stands above and below the text."""
 
@@ -54,6 +58,7 @@ class RunDialog(QDialog):
         self._make_controls(hours, seed)
         self.text = TextPane()
         self.text.setAccessibleName("report on the run")
+        self.text.setPlaceholderText(_TO_COME)
         self.start = QPushButton("&Start")
         self.start.setDefault(True)
         self.start.clicked.connect(self._start)

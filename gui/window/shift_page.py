@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QSize, Qt, Signal
 from PySide6.QtWidgets import (
     QDialog,
+    QDialogButtonBox,
     QHBoxLayout,
     QLayout,
     QPushButton,
@@ -152,8 +153,11 @@ class ShiftPage(QWidget):
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         chart = ChartView(dialog)
         chart.show_chart(linesim.report.stop_cost_chart(found))
+        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
+        buttons.rejected.connect(dialog.reject)
         column = QVBoxLayout(dialog)
-        column.addWidget(chart)
+        column.addWidget(chart, 1)
+        column.addWidget(buttons)
         dialog.resize(_CHART)
         KEPT.window(dialog, "stop cost")
         dialog.open()

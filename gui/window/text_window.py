@@ -19,7 +19,10 @@ from gui.look import KEPT, FindRow, set_icon
 from gui.window.error_box import show_error
 
 _COLUMNS = 104
-_ROWS = 34
+_AROUND_ROWS = 7
+"""What stands above and below the text, as lines of it."""
+_FEWEST_ROWS, _ROWS = 14, 34
+"""As many lines as are read at a time; where there are less, room for them."""
 
 
 class TextPane(QPlainTextEdit):
@@ -31,13 +34,13 @@ class TextPane(QPlainTextEdit):
         self.setLineWrapMode(QPlainTextEdit.LineWrapMode.NoWrap)
         self.setFont(QFontDatabase.systemFont(QFontDatabase.SystemFont.FixedFont))
 
-    def full_size(self) -> tuple[int, int]:
-        """Width and height that show a whole line, and as many of them as are read at a time."""
+    def full_size(self, rows: int = _ROWS) -> tuple[int, int]:
+        """Width and height that show a whole line, and so many of them."""
         metrics = self.fontMetrics()
         around = 2 * (self.frameWidth() + round(self.document().documentMargin()))
         bar = self.verticalScrollBar().sizeHint().width()
         wide = metrics.horizontalAdvance("x" * _COLUMNS) + around + bar
-        return wide, metrics.height() * _ROWS
+        return wide, metrics.height() * rows
 
 
 class TextWindow(QDialog):
@@ -77,7 +80,8 @@ class TextWindow(QDialog):
         for part in (self.find, self.text, buttons):
             layout.addWidget(part)
         close.setDefault(True)
-        self.resize(QSize(*self.text.full_size()))
+        rows = min(_ROWS, max(_FEWEST_ROWS, text.count("\n") + _AROUND_ROWS))
+        self.resize(QSize(*self.text.full_size(rows)))
         KEPT.window(self)
 
 

@@ -20,12 +20,13 @@ from gui.window.error_box import show_error
 from gui.window.help_window import HelpWindow
 from gui.window.listings import show_causes, show_faults, show_rates
 from gui.window.run_dialog import RunDialog
+from gui.window.text_window import TextWindow
 
 if TYPE_CHECKING:
     from pictures import Photographer
 
-_CHAPTERS = ("first-hour", "the-window", "keys", "glossary", "fields")
-_FAULTY = {"bridge.length_m": "long", "sheeter.speed_m_min": -4, "wrapper[0].speed": 12}
+_CHAPTERS = ("first-hour", "window", "keys", "glossary", "fields")
+_FAULTY = {"bridge.length_m": "long", "crew.size": -4, "wrapper[0].speed": 12}
 _PARTS = ("unwind", "bridge", "stop", "product", "wrapper", "crew")
 
 
@@ -154,7 +155,11 @@ class DialogScenes:
         self._take("causes", lambda: show_causes(window))
         self._take("rates", lambda: show_rates(window.document, window))
         self._take("faults-none", lambda: show_faults(window.document, window))
-        self._take("installation", lambda: self._choose("Help", "This &inst"))
+        self._take(
+            "installation",
+            lambda: self._choose("Help", "This &installation"),
+            lambda: window.findChildren(TextWindow),
+        )
 
     def _help(self, chapter: str, words: str = "") -> None:
         shown = HelpWindow(self._window)

@@ -35,8 +35,8 @@ def test_what_has_the_focus_is_copied_and_pasted_into(
     assert (line.text(), clipboard.text()) == ("", "forty")
     clipboard_menu.paste()
     assert line.text() == "forty"
-    spin.selectAll()
     focus_on(monkeypatch, spin)
+    clipboard_menu.select_all()
     clipboard_menu.copy()
     assert clipboard.text() == spin.text()
     fixed.selectAll()
@@ -55,6 +55,9 @@ def test_what_has_the_focus_is_copied_and_pasted_into(
     table.setCurrentCell(1, 1)
     clipboard_menu.copy()
     assert clipboard.text() == "b\n3"
+    clipboard_menu.select_all()
+    clipboard_menu.copy()
+    assert clipboard.text() == "a %\tb\n0\t1\n2\t3"
     column = Column("reams", "reams a week")
     table.show_table(AnswerTable("t", "T", (Column("a"), column), (("x", Figure(1234.5, 6.5)),)))
     table.setCurrentCell(-1, -1)
@@ -72,8 +75,8 @@ def test_what_has_the_focus_is_copied_and_pasted_into(
     assert not clipboard.image().isNull()
     # Where there is nothing to copy, nothing happens.
     focus_on(monkeypatch, QWidget())
-    clipboard_menu.copy()
-    clipboard_menu.paste()
+    for act in (clipboard_menu.copy, clipboard_menu.paste, clipboard_menu.select_all):
+        act()
 
 
 def test_the_keys_of_the_menu_do_not_take_those_of_a_field(

@@ -204,6 +204,8 @@ def test_unsaved_work_is_offered_in_local_time(
     assert "+crew" not in looked[0]
     assert "+places = 9" in looked[0]
     assert "-places = 7" in looked[0]
+    assert "From line 1 on:" in looked[0]
+    assert "@@" not in looked[0]
     assert "1 line came in and 1 went" in asked.words[-1]
     asked.way = files.TAKE_UP
     assert window.files.offer_recovered()

@@ -98,6 +98,72 @@ def test_files_of_a_folder_lead_to_each_other_and_words_are_found_in_all(
     assert not shown.open_chapter("nowhere")
 
 
+def _place(shown: HelpWindow) -> tuple[str, int]:
+    return shown.list.currentItem().text(), shown.text.verticalScrollBar().value()
+
+
+def test_one_goes_back_through_what_was_read_and_on_again(qtbot: QtBot, tmp_path: Path) -> None:
+    for number in (1, 2, 3):
+        far = f"# Chapter {number}\n\n" + "Much.\n\n" * 99 + "## Far down\n\n" + "Much.\n\n" * 99
+        (tmp_path / f"{number}-name{number}.md").write_text(far, encoding="utf-8")
+    shown = HelpWindow(folder=tmp_path)
+    qtbot.addWidget(shown)
+    shown.show()
+    shown.activateWindow()
+    qtbot.waitUntil(shown.isActiveWindow)
+    # The chapter that happened to be there at first was not read.
+    shown.open_chapter("name2", "Far down")
+    assert not shown.back.isEnabled()
+    assert not shown.forward.isEnabled()
+    # Keys read on though it is words that can be typed.
+    assert shown.find.words.hasFocus()
+    before = _place(shown)[1]
+    qtbot.keyClick(shown.find.words, Qt.Key.Key_PageDown)
+    qtbot.keyClick(shown.find.words, Qt.Key.Key_Down)
+    assert _place(shown)[1] > before + shown.text.height() // 2
+    shown.text.verticalScrollBar().setValue(777)
+    shown.list.setCurrentRow(2)
+    third = _place(shown)
+    assert third[0] == "Chapter 3"
+    shown.text.anchorClicked.emit(QUrl("1-name1.md#far-down"))
+    far_down = _place(shown)
+    assert far_down[1] > 777
+    qtbot.keyClick(shown.text, Qt.Key.Key_Left, Qt.KeyboardModifier.AltModifier)
+    assert _place(shown) == third
+    shown.back.click()
+    assert _place(shown) == ("Chapter 2", 777)
+    shown.go_back()
+    assert _place(shown) == ("Chapter 2", 777)
+    assert not shown.back.isEnabled()
+    qtbot.mouseClick(shown.text.viewport(), Qt.MouseButton.ForwardButton)
+    assert _place(shown) == third
+    qtbot.mouseClick(shown.list.viewport(), Qt.MouseButton.ForwardButton)
+    assert _place(shown) == far_down
+    qtbot.mouseClick(shown.list.viewport(), Qt.MouseButton.BackButton)
+    assert _place(shown) == third
+    # Words found in one chapter after the other are one way, which leads back at once.
+    shown.find.words.setText("far down")
+    for _ in range(2):
+        shown.find.step(1)
+    assert _place(shown) != third
+    shown.go_back()
+    assert _place(shown) == third
+    # Somewhere new: what lay ahead is no more.
+    shown.list.setCurrentRow(0)
+    assert not shown.forward.isEnabled()
+    shown.back.click()
+    assert _place(shown) == third
+
+
+def test_a_long_command_goes_on_below(qtbot: QtBot) -> None:
+    shown = HelpWindow()
+    qtbot.addWidget(shown)
+    shown.show()
+    shown.open_chapter("window")
+    qtbot.wait(10)
+    assert shown.text.horizontalScrollBar().maximum() == 0
+
+
 @pytest.mark.parametrize("text", ["one\ntwo\nTwo", "two * two"])
 def test_words_are_found_in_any_text_window(qtbot: QtBot, text: str) -> None:
     shown = TextWindow("A text", text)

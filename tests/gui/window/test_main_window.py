@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 from PySide6.QtCore import QMimeData, QPointF, Qt, QUrl
-from PySide6.QtGui import QDropEvent
+from PySide6.QtGui import QAction, QDropEvent
 from PySide6.QtTest import QTest
 from PySide6.QtWidgets import QApplication, QFileDialog
 from pytestqt.qtbot import QtBot
@@ -109,6 +109,9 @@ def test_a_stop_put_in_is_compared_with_the_run_without_it(
 ) -> None:
     before = window.shown.record
     assert before is not None
+    ways = ("Take the stop out", "Make a lesson of it…")
+    of_the_stop = [entry_of(window, "Line", words) for words in ways]
+    assert not any(each.isEnabled() for each in of_the_stop)
     window.runs.force(
         (
             linesim.scenario.ForcedStop(
@@ -122,6 +125,7 @@ def test_a_stop_put_in_is_compared_with_the_run_without_it(
     assert ghost is not None
     assert ghost.books == before.books
     assert disturbance.reams_lost > 0
+    assert all(each.isEnabled() for each in of_the_stop)
     assert window.pages.shift._effect_row.isVisible()
     assert window.pages.shift.stop_effect
     page = window.pages.shift
@@ -132,6 +136,7 @@ def test_a_stop_put_in_is_compared_with_the_run_without_it(
     window.runs.take_out()
     qtbot.waitUntil(lambda: window.shown.disturbance is None, timeout=RUN_MS)
     assert not window.pages.shift._effect_row.isVisible()
+    assert not any(each.isEnabled() for each in of_the_stop)
     looked_at = page.strip.canvas.window_of_time
     assert (looked_at.start_ns, looked_at.end_ns) == (looked_at.first_ns, looked_at.last_ns)
     assert page.below.currentWidget() is page.gap
@@ -245,6 +250,11 @@ def test_a_file_that_another_window_has_open_is_said_until_that_one_goes(
 
 def chosen(window: MainWindow, menu: str, entry: str) -> None:
     """Choose an entry of a menu, as it is written there."""
+    entry_of(window, menu, entry).trigger()
+
+
+def entry_of(window: MainWindow, menu: str, entry: str) -> QAction:
+    """An entry of a menu."""
     (found,) = (
         action
         for bar in window.menuBar().actions()
@@ -252,7 +262,7 @@ def chosen(window: MainWindow, menu: str, entry: str) -> None:
         for action in bar.menu().actions()
         if action.text().replace("&", "") == entry
     )
-    found.trigger()
+    return found
 
 
 def text_shown(window: MainWindow, title: str) -> str:
