@@ -8,15 +8,19 @@ import signal
 import socket
 import sys
 from collections.abc import Callable, Iterator
+from pathlib import Path
 from types import FrameType
 
 from PySide6.QtCore import (
+    QLibraryInfo,
     QMessageLogContext,
     QObject,
     QSocketNotifier,
     QtMsgType,
     qInstallMessageHandler,
 )
+
+import linesim
 
 NO_SCREEN = 4
 
@@ -28,10 +32,13 @@ def explain_missing_screen() -> Iterator[None]:
     def handle(kind: QtMsgType, _: QMessageLogContext, words: str | None) -> None:
         if kind == QtMsgType.QtFatalMsg:
             reason = " ".join((words or "").split("\n")[0].split())
+            plugins = Path(QLibraryInfo.path(QLibraryInfo.LibraryPath.PluginsPath))
+            needed = linesim.platforms.missing_library(plugins / "platforms" / "libqxcb.so")
             sys.stderr.write(
-                f"linesim-window: the screen cannot be used: {reason}\nLook at DISPLAY,"
-                " WAYLAND_DISPLAY and QT_QPA_PLATFORM. The command linesim does without a screen;"
-                " for a picture of the window set QT_QPA_PLATFORM=offscreen.\n"
+                f"linesim-window: the screen cannot be used: {reason}\n"
+                + (f"A library of the system is missing: {needed}. " if needed else "")
+                + "Look at DISPLAY, WAYLAND_DISPLAY and QT_QPA_PLATFORM. The command linesim does"
+                " without a screen; for a picture of the window set QT_QPA_PLATFORM=offscreen.\n"
             )
             sys.stderr.flush()
             # Qt would abort next. There is no window yet, so there is nothing to close.
