@@ -50,8 +50,9 @@ class LessonDialog(QDialog):
         self.afterwards.setPlaceholderText("Told once it is answered: why it comes out so.")
         self.asked = QComboBox()
         self.asked.addItems([each.question for each in self._askable])
-        self.asked.currentTextChanged.connect(self.question.setText)
-        self.question.setText(self.asked.currentText())
+        self._suggest()
+        self.asked.currentIndexChanged.connect(self._suggest_for_asked)
+        self._suggest_for_asked(0)
         self.percent = QDoubleSpinBox()
         self.percent.setDecimals(0)
         self.percent.setRange(0, 100)
@@ -97,6 +98,24 @@ class LessonDialog(QDialog):
         layout.addWidget(buttons)
         self.resize(70 * self.fontMetrics().averageCharWidth(), self.sizeHint().height())
         KEPT.window(self)
+
+    def _suggest(self) -> None:
+        """Words to begin with: a lesson can be tried before a word is written."""
+        stop = self._stop
+        station = linesim.record.station_words(stop.station)
+        stands = f"stands for {stop.minutes:g} min"
+        self.title.setText(f"The {station} {stands}")
+        story = f"{stop.at_h:.3g} h into the shift the {station} stops. It {stands}."
+        self.story.setPlainText(story)
+
+    def _suggest_for_asked(self, row: int) -> None:
+        """What was written by hand stays, whatever else is asked."""
+        asked = self._askable[row]
+        suggested = [each.afterwards for each in self._askable]
+        if self.afterwards.toPlainText() in ("", *suggested):
+            self.afterwards.setPlainText(asked.afterwards)
+        if self.question.text() in ("", *(each.question for each in self._askable)):
+            self.question.setText(asked.question)
 
     def _ask_file(self) -> None:
         title = self.title.text().strip().lower() or "my lesson"

@@ -27,6 +27,31 @@ class Asked(NamedTuple):
     sum: Sum
     reached_station: str = ""
 
+    @property
+    def afterwards(self) -> str:
+        """What the sum is about, for who has nothing more to say of this line."""
+        return _AFTERWARDS[self.sum]
+
+
+_AFTERWARDS: dict[Sum, str] = {
+    "wrapping_missed_times_rate": (
+        "The wrappers go on as long as there are reams on the bridge. What they could have wrapped"
+        " while they waited is lost, unless the line makes up for it."
+    ),
+    "knives_standing_times_rate": (
+        "The knives go on until the bridge is full. What they would have cut while they stood is"
+        " lost, unless the line makes up for it."
+    ),
+    "stock_over_outflow": (
+        "Reams on the bridge over what the wrappers take is the sum to do first: it says how soon"
+        " the bridge is empty."
+    ),
+    "free_places_over_inflow": (
+        "Free places over inflow is the sum to do first: it says how soon the bridge is full. The"
+        " knives stop a little later, since there is some room before the bridge, too."
+    ),
+}
+
 
 def askable(stop: ForcedStop, scenario: Scenario) -> tuple[Asked, ...]:
     """The questions that a stop gives, by the side of the bridge on which it stands."""

@@ -36,6 +36,8 @@ def test_a_stop_becomes_a_lesson_and_the_open_scenario_stays(
     told: list[str] = []
 
     def fill(dialog: LessonDialog) -> None:
+        for words in (dialog.title, dialog.story, dialog.afterwards):
+            words.clear()
         dialog._ask_file()
         told.append(dialog.faults.text())
         dialog.title.setText("It stands")
@@ -59,3 +61,33 @@ def test_a_stop_becomes_a_lesson_and_the_open_scenario_stays(
     assert window.document.text == text
     assert window.document.dirty
     assert window.shown.record is record
+
+
+def test_a_lesson_can_be_tried_before_a_word_of_it_is_written(qtbot: QtBot, tmp_path: Path) -> None:
+    line = linesim.scenario.load(linesim.scenario.find_scenario("short-bridge"))
+    stop = linesim.ForcedStop(station="wrapper", at_h=2, minutes=4)
+    dialog = LessonDialog(stop, line)
+    qtbot.addWidget(dialog)
+    dialog.save(tmp_path / "mine.toml")
+    lesson = linesim.lessons.load_lesson(tmp_path / "mine.toml")
+    assert lesson.title == "The wrapper stands for 4 min"
+    assert lesson.story == "2 h into the shift the wrapper stops. It stands for 4 min."
+    # Each question has a sum, and words about it.
+    for stopped in ("wrapper", "cutter"):
+        every = linesim.ForcedStop(station=stopped, at_h=2, minutes=4)
+        assert all(each.afterwards for each in linesim.lessons.askable(every, line))
+
+
+def test_what_a_trainer_wrote_stays_whatever_else_is_asked(qtbot: QtBot) -> None:
+    line = linesim.scenario.load(linesim.scenario.find_scenario("short-bridge"))
+    dialog = LessonDialog(linesim.ForcedStop(station="wrapper", at_h=2, minutes=4), line)
+    qtbot.addWidget(dialog)
+    dialog.asked.setCurrentIndex(1)
+    asked = linesim.lessons.askable(dialog._stop, line)[1]
+    assert dialog.question.text() == asked.question
+    assert dialog.afterwards.toPlainText() == asked.afterwards
+    dialog.question.setText("When do the knives stand?")
+    dialog.afterwards.setPlainText("That is why.")
+    dialog.asked.setCurrentIndex(0)
+    assert dialog.question.text() == "When do the knives stand?"
+    assert dialog.afterwards.toPlainText() == "That is why."
