@@ -8,6 +8,8 @@ from PySide6.QtWidgets import QDoubleSpinBox, QWidget
 import linesim
 
 _NOTHING, _MOST = -1.0, 100_000.0
+_DECIMALS = 2
+"""Of minutes: a sum on paper gives so many."""
 
 
 class AnswerEdit(QDoubleSpinBox):
@@ -35,11 +37,14 @@ class AnswerEdit(QDoubleSpinBox):
         """Take answers to this lesson; *answer* is what was typed so far."""
         self._unit = lesson.unit
         self.setAccessibleName(f"your answer in {lesson.unit}")
-        self.setDecimals(0 if lesson.unit == "reams" else 1)
+        self.setDecimals(0 if lesson.unit == "reams" else _DECIMALS)
         self.setValue(_NOTHING if answer is None else answer)
 
     def textFromValue(self, value: float) -> str:
-        return "" if value == _NOTHING else super().textFromValue(value)
+        if value == _NOTHING:
+            return ""
+        text, point = super().textFromValue(value), self.locale().decimalPoint()
+        return text.rstrip("0").rstrip(point) if point in text else text
 
     def valueFromText(self, text: str) -> float:
         return super().valueFromText(text) if text.strip() else _NOTHING

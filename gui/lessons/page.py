@@ -48,6 +48,8 @@ _COMMIT, _NEXT, _AGAIN = "&Commit to it", "&Next lesson", "Answer ane&w"
 _MARKS = {True: "right", False: "off"}
 _LEAST_NAME = 16
 _PICTURE_HEIGHT = 320
+_INDENT = 20
+"""Of what is listed, px."""
 
 
 class LessonsPage(QWidget):
@@ -154,13 +156,15 @@ class LessonsPage(QWidget):
         lesson = QWidget(parent)
         self._text = QTextBrowser(lesson)
         self._text.setAccessibleName("question, and what happens")
+        self._text.document().setIndentWidth(_INDENT)
         self._text.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._text.textChanged.connect(self._share_soon)
         self._answer = AnswerEdit(lesson)
         self._answer.valueChanged.connect(self._show_go_on)
         self.setFocusProxy(self._answer)
         self._unit = PlainLabel("", lesson)
-        label = PlainLabel("&Your answer", lesson)
+        # Not the Y: without its kerning the words need more room than is kept for them.
+        label = PlainLabel("Your an&swer", lesson)
         label.setBuddy(self._answer)
         self._go_on = PrimaryButton(_COMMIT, lesson)
         self._go_on.clicked.connect(self.go_on)

@@ -51,7 +51,7 @@ def worked_sum(lesson: Lesson, scenario: Scenario, undisturbed: Sequence[Record]
     if lesson.sum == "free_places_over_inflow":
         steps = (
             on_bridge,
-            f"free places: {room} ({place}) - {level:.1f} = {free:.1f} reams",
+            f"free places: {room} ({place}) − {level:.1f} = {free:.1f} reams",
             f"inflow: {sheeter:.1f} reams/min (the sheeter at its rated speed)",
             f"time until it is full: {free:.1f} / {sheeter:.1f} = {fill:.2f} min",
         )
@@ -59,7 +59,7 @@ def worked_sum(lesson: Lesson, scenario: Scenario, undisturbed: Sequence[Record]
     if lesson.sum == "knives_standing_times_rate":
         until_full = (
             on_bridge,
-            f"time until the bridge is full: ({room} - {level:.1f}) / {sheeter:.1f}"
+            f"time until the bridge is full: ({room} − {level:.1f}) / {sheeter:.1f}"
             f" = {fill:.2f} min",
         )
         return _lost(until_full, "knives standing", minutes, fill, sheeter, "")
@@ -89,11 +89,11 @@ def _lost(
         return WorkedSum((*until, none, "reams lost: none"), 0.0, "reams")
     left = minutes - swallowed
     lost = left * rate
-    less = f"{minutes:g} - {swallowed:.2f} = " if swallowed else ""
+    less = f"{minutes:g} − {swallowed:.2f} = " if swallowed else ""
     steps = (
         *until,
         f"{waiting}: {less}{left:.2f} min",
-        f"reams lost: {left:.2f} x {rate:.1f}{of} = {lost:.0f}",
+        f"reams lost: {left:.2f} × {rate:.1f}{of} = {lost:.0f}",
     )
     return WorkedSum(steps, lost, "reams")
 

@@ -79,10 +79,11 @@ def dates_of(
         return DatesRead(order, "numbers above 12 are days")
     if pointed:
         return DatesRead("dmy", "as dates with points are")
-    return _undecided(texts, shifts)
+    why = "numbers above 12 stand first and second" if first_high else "no number is above 12"
+    return _undecided(texts, shifts, why)
 
 
-def _undecided(texts: Sequence[str], shifts: Shifts) -> DatesRead:
+def _undecided(texts: Sequence[str], shifts: Shifts, open_why: str) -> DatesRead:
     orders: tuple[DateOrder, DateOrder] = ("dmy", "mdy")
     days = {order: [at.date() for text in texts if (at := moment(text, order))] for order in orders}
     if shifts:
@@ -98,6 +99,6 @@ def _undecided(texts: Sequence[str], shifts: Shifts) -> DatesRead:
     spans = {order: (max(days[order]) - min(days[order])).days + 1 for order in orders}
     closer = min(orders, key=lambda order: spans[order])
     if len(set(days["dmy"])) >= _FEWEST_DAYS and max(spans.values()) >= _SCATTERED * spans[closer]:
-        why = f"no number is above 12, but so they follow each other within {spans[closer]} days"
+        why = f"{open_why}, but so they follow each other within {spans[closer]} days"
         return DatesRead(closer, f"{why}, not {max(spans.values())}", certain=False)
-    return DatesRead("dmy", "no number is above 12, and nothing tells", certain=False)
+    return DatesRead("dmy", f"{open_why}, and nothing tells", certain=False)

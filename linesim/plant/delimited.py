@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import csv
 import io
+import re
 from collections import Counter
 from collections.abc import Iterator
 from contextlib import suppress
 
 from linesim.plant.raw_table import MOST_COLUMNS, RawTable, raw_table, refused
+from linesim.scenario.faults import ScenarioFaults
 
+_TIME = re.compile(r"\d[:.]\d\d")
 _SEPARATORS = {";": "semicolons", "\t": "tabs", ",": "commas", "|": "bars"}
 
 
@@ -25,14 +28,18 @@ def text_table(name: str, raw: bytes, sheet: str | None = None) -> RawTable:
 
 
 def _rows(name: str, text: str, separator: str) -> Iterator[tuple[int, list[str]]]:
-    line, separators = 1, 0
+    line, separators, widest = 1, 0, 1
+    at: list[str] = []
 
     def lines() -> Iterator[str]:
         # A row of more columns than any table has is not even begun.
         nonlocal separators
         for number, words in enumerate(io.StringIO(text, newline=""), 1):
             separators += words.count(separator)
+            at.append(words)
             if separators > MOST_COLUMNS:
+                if len(at) > 1:
+                    raise _open_quote(name, line)
                 # Separators within quotes count, too: a text with so many of them is no cause.
                 raise refused(name, "has too many columns", f"at most {MOST_COLUMNS}", number)
             yield words
@@ -40,10 +47,25 @@ def _rows(name: str, text: str, separator: str) -> Iterator[tuple[int, list[str]
     reader = csv.reader(lines(), delimiter=separator)
     try:
         for cells in reader:
+            if len(at) > 1 and any(_has_rows(cell, separator, widest) for cell in cells):
+                raise _open_quote(name, line)
             yield line, cells
+            widest = max(widest, len(cells))
             line, separators = reader.line_num + 1, 0
+            at.clear()
     except csv.Error as error:
         raise refused(name, f"cannot be read as CSV: {error}", "a plain table", line) from None
+
+
+def _has_rows(cell: str, separator: str, columns: int) -> bool:
+    """Whether rows of the table stand in a cell; a remark of several lines has none."""
+    below = cell.splitlines()[1:]
+    return any(each.count(separator) >= columns - 1 and _TIME.search(each) for each in below)
+
+
+def _open_quote(name: str, line: int) -> ScenarioFaults:
+    problem = "a quote is opened and not closed, so that the rows below it are lost"
+    return refused(name, problem, "a quote at the end of the text, too, or none", line)
 
 
 def decoded(raw: bytes, name: str = "log") -> tuple[str, str]:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import datetime as dt
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 
-from linesim.plant.date_order import Shifts, dates_of
+from linesim.plant.date_order import ORDER_WORDS, Shifts, dates_of
 from linesim.plant.log_columns import LogColumns
 from linesim.plant.log_settings import LogSettings
 from linesim.plant.moments import DateOrder, length_s, moment, time_of_day
@@ -19,6 +20,9 @@ _AGREES_S = 90.0
 _DATE_ONLY = re.compile(r"[\d./-]+")
 NO_TIME = "lasts no time as logged"
 """A problem unless lengths are rounded."""
+_COMMA, _POINT = re.compile(r"\d+,\d+"), re.compile(r"\d+\.\d+")
+_THREE = re.compile(r"[1-9]\d{0,2}[.,]\d{3}")
+"""Might be thousands."""
 PUT_IN = re.compile(r"[\W_]*")
 
 
@@ -51,8 +55,20 @@ def read_rows(
     dates = dates_of(cells, terms=settings.terms.date_order)
     if not dates.certain:
         dates = dates_of(cells, shifts=_shifts(settings))
-    notes = list(filter(None, [dates.words("the log")]))
+    lengths = [written(row.at(columns.place.get("minutes"))) for row in rows]
+    notes = list(filter(None, [dates.words("the log"), _decimals(lengths)]))
     return [_Row(row, columns, dates.order, settings.longest_h).read() for row in rows], notes
+
+
+def _decimals(lengths: Sequence[str]) -> str:
+    """What is said of lengths that have decimal commas in some rows and points in others."""
+    found = [next(filter(mark.fullmatch, lengths), "") for mark in (_COMMA, _POINT)]
+    if not all(found):
+        return ""
+    said = f"Lengths have decimal commas and decimal points ({', '.join(map(repr, found))})"
+    three = next(filter(_THREE.fullmatch, lengths), "")
+    so = f"{float(three.replace(',', '.')):g}" if three else ""
+    return f"{said}: both are read as such{f', {three!r} as {so}' if three else ''}."
 
 
 def _shifts(settings: LogSettings) -> Shifts:
@@ -80,8 +96,7 @@ class _Row:
     def read(self) -> ReadRow:
         start = self.start()
         if start is None:
-            what = written(self.cell("start"))
-            return self.out(f"start cannot be read: {what!r}" if what else "no start")
+            return self.out(self.why_no_start())
         end, problem = self.end(start)
         length = self.length()
         if problem:
@@ -125,6 +140,17 @@ class _Row:
             if day is not None and clock is not None:
                 return dt.datetime.combine(day.date(), clock, day.tzinfo)
         return self.moment(cell)
+
+    def why_no_start(self) -> str:
+        """The cell that is to blame, by its field."""
+        field = "date" if "date" in self.columns.place else "start"
+        dated, start = self.cell(field), written(self.cell("start"))
+        if written(dated) and moment(dated, self.order) is None:
+            if any(moment(dated, order) for order in ORDER_WORDS):
+                return f"date in another order: {written(dated)!r}"
+            if field == "date":
+                return f"date cannot be read: {written(dated)!r}"
+        return f"start cannot be read: {start!r}" if start else "no start"
 
     def moment(self, cell: Cell) -> dt.datetime | None:
         """A date with a time of day; a date alone is no moment at which a stop began."""

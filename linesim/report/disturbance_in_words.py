@@ -14,7 +14,7 @@ from linesim.report.plain import capital
 from linesim.report.ripple_in_words import clock_words, duration_words
 from linesim.report.words import TWO_PARTS
 from linesim.scenario import WEB_STATIONS
-from linesim.statistics import counted, rough, rounded
+from linesim.statistics import counted, rounded
 from linesim.studies.stop_over_replications import StopOverReplications
 
 WITHOUT_THE_STOP = "without the stop"
@@ -150,7 +150,7 @@ def _later(delay_ns: int) -> str:
 
 def over_replications_words(found: StopOverReplications) -> str:
     """Mean with its interval, and the range over single replications."""
-    end = f"by the end of a run of {rough(found.hours)} h"
+    end = f"by the end of a run of {found.hours:.4g} h"
     interval = found.interval
     if interval is None:
         lost = counted(found.reams_lost[0], "ream")

@@ -121,7 +121,7 @@ def stop_cost_chart(found: StopOverReplications) -> Scatter:
     values = [(n, float(lost)) for n, lost in enumerate(found.reams_lost, 1)]
     caption = (
         f"Each replication run with and without the stop: good reams fewer by the end of a run of"
-        f" {rough(found.hours)} h."
+        f" {found.hours:.4g} h."
     )
     what = Column("reams lost", "reams")
     return _each("What the same stop costs", what, values, found.interval, caption)

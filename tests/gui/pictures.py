@@ -25,6 +25,9 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 import linesim
 from gui.command import DEMO, application
+from gui.lessons import LessonsPage
+from gui.lessons.answer_edit import AnswerEdit
+from gui.logs import StopLogPage
 from gui.look import use_colours, use_text_size
 from gui.pages import StudyPage
 from gui.window.main_window import MainWindow
@@ -36,6 +39,8 @@ _PATIENCE_S = 600
 _TO_OPEN_MS = 400
 _RUNS, _HOURS = 4, 24.0
 _PLANT = Path(__file__).parents[2] / "scenarios/plant"
+_ANSWERS = (0.29, 300.0, 1.25, 9.0, 0.0)
+"""To the lessons that come with the program: some are right."""
 _OPTIONS = {
     "meet-target": {"reams_per_week": 330_000.0},
     "plan-changes": {"cause": "label printer", "change_min": 1.0},
@@ -204,6 +209,55 @@ class Photographer:
             view.tables.setCurrentIndex(number)
             self.take(f"{name}-4-table-{number}")
 
+    def stop_log(self) -> None:
+        """The plant's log read, with its options, then each tab and each picture of its fits."""
+        window = self.window
+        window.pages.go_to("fit-stops")
+        page = window.pages.current
+        assert isinstance(page, StopLogPage)
+        self.take("fit-stops-0-before")
+        page.example.click()
+        self.wait(lambda: not page.work.busy)
+        self.take("fit-stops-1-read")
+        page.show_options.setChecked(True)
+        self.take("fit-stops-2-options")
+        page.show_options.setChecked(False)
+        page.fit()
+        self.wait(lambda: not page.work.busy)
+        tabs = page.tabs
+        for number in range(tabs.count()):
+            if tabs.isTabEnabled(number):
+                tabs.setCurrentIndex(number)
+                self.take(f"fit-stops-3-tab-{number}")
+        tabs.setCurrentWidget(page.tabs.fits)
+        for number in range(1, page.tabs.fits.pictures.count()):
+            page.tabs.fits.pictures.setCurrentIndex(number)
+            self.take(f"fit-stops-4-picture-{number}")
+        page.write_fits()
+        self.take("fit-stops-5-written")
+        window.document.undo()
+
+    def lessons(self) -> None:
+        """Each lesson asked, answered, and told, with all that shows why."""
+        self.window.pages.go_to("lessons")
+        page = self.window.pages.current
+        assert isinstance(page, LessonsPage)
+        for number, attempt in enumerate(page.course.attempts, 1):
+            page.chooser.setCurrentIndex(number - 1)
+            self.wait(lambda attempt=attempt: attempt.quiet)
+            self.take(f"lessons-{number}-asked")
+            edit = page.findChild(AnswerEdit)
+            assert edit is not None
+            edit.setValue(_ANSWERS[number - 1])
+            page.go_on()
+            self.take(f"lessons-{number}-running")
+            self.wait(lambda attempt=attempt: not attempt.running)
+            self.take(f"lessons-{number}-told")
+            for tab in range(1, page.picture.count()):
+                page.picture.setCurrentIndex(tab)
+                self.take(f"lessons-{number}-told-{tab}")
+            page.picture.setCurrentIndex(0)
+
     def all(self) -> None:
         """Every scene that is asked for."""
         for name in PAGES:
@@ -211,6 +265,10 @@ class Photographer:
                 continue
             if name == "shift":
                 self.shift()
+            elif name == "fit-stops":
+                self.stop_log()
+            elif name == "lessons":
+                self.lessons()
             elif name in linesim.questions.STUDIES:
                 self.study(name)
             else:

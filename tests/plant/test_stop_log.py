@@ -8,7 +8,8 @@ from pathlib import Path
 import pytest
 
 from linesim.plant.log_settings import LogSettings
-from linesim.plant.stop_log import StopLog
+from linesim.plant.row_reasons import would_be_right
+from linesim.plant.stop_log import NOT_ASKED_FOR, StopLog
 from linesim.scenario.faults import ScenarioFaults
 from tests.plant.logs import read_stop_log
 
@@ -21,6 +22,9 @@ def read(tmp_path: Path, text: str, encoding: str = "utf-8", **options) -> StopL
 
 
 def reasons(log: StopLog) -> dict[int, str]:
+    """Why rows were left out, by their lines; each reason says what would be right."""
+    wrong = [each.reason for each in log.left_out if each.reason != NOT_ASKED_FOR]
+    assert all(map(would_be_right, wrong))
     return {each.line: each.reason for each in log.left_out}
 
 
@@ -259,3 +263,51 @@ def test_newest_first_a_date_for_the_counter_and_what_is_no_counter(tmp_path: Pa
     apart = apart.replace(",y,", ",gate,").replace(",x,", ",wrapper,")
     with pytest.raises(ScenarioFaults, match="a counter of its own"):
         read(tmp_path, apart)
+
+
+def test_a_bad_date_is_told_from_a_bad_time_and_from_another_order(tmp_path: Path) -> None:
+    log = read(
+        tmp_path,
+        "Datum;Beginn;Min;Ort;Ursache\n02.03.2026;06:10;2;gate;jam\n13.03.2026;06:10;2;gate;jam\n"
+        "31.02.2026;07:00;2;gate;jam\n02.03.2026;25:10;2;gate;jam\n;07:00;2;gate;jam\n"
+        "03/13/2026;07:00;2;gate;jam\n",
+    )
+    assert reasons(log) == {
+        4: "date cannot be read: '31.02.2026'",
+        5: "start cannot be read: '25:10'",
+        6: "start cannot be read: '07:00'",
+        7: "date in another order: '03/13/2026'",
+    }
+
+
+def test_lengths_with_commas_and_points_are_told(tmp_path: Path) -> None:
+    head, rows = "start;min;station;cause\n", "2026-03-0{} 06:10;{};gate;jam\n"
+    both = read(tmp_path, head + rows.format(1, "2,5") + rows.format(2, "1.500"))
+    said = "Lengths have decimal commas and decimal points ('2,5', '1.500'): both are read as such"
+    assert f"{said}, '1.500' as 1.5." in both.notes
+    one = read(tmp_path, head + rows.format(1, "2,5") + rows.format(2, "3"))
+    assert one.notes == ()
+
+
+def test_dates_of_both_orders_are_not_said_to_have_no_number_above_12(tmp_path: Path) -> None:
+    rows = "".join(f"{day} 06:10;2;gate;jam\n" for day in ("13/03/2026", "03/14/2026"))
+    (note,) = read(tmp_path, "start;min;station;cause\n" + rows).notes
+    assert "numbers above 12 stand first and second, and nothing tells" in note
+
+
+@pytest.mark.parametrize("behind", ["", "2026-03-04 06:10;2;gate;jam\n" * 60])
+def test_a_quote_that_swallows_rows_is_refused_with_its_line(behind: str, tmp_path: Path) -> None:
+    text = 'start;min;station;cause\n2026-03-01 06:10;2;gate;"jam\n2026-03-02 06:10;2;gate;jam\n'
+    with pytest.raises(ScenarioFaults) as refused:
+        read(tmp_path, text + behind)
+    (fault,) = refused.value.faults
+    assert (fault.line, fault.problem[:17]) == (2, "a quote is opened")
+
+
+def test_a_remark_of_several_lines_is_a_remark(tmp_path: Path) -> None:
+    log = read(
+        tmp_path,
+        'remark;start;min;station;cause\n"two\nlines; one; two; three; four";2026-03-01 06:10;2;'
+        'gate;5" reel\nnone;2026-03-02 06:10;2;gate;jam\n',
+    )
+    assert [stop.line for stop in log.stops] == [2, 4]

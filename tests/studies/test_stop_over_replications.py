@@ -108,7 +108,7 @@ def test_no_replication_is_no_answer():
 def test_words_have_mean_interval_and_range():
     words = over_replications_words(StopOverReplications((0, 205, 360, 240), 8.0))
     assert "Over 4 replications" in words
-    assert "costs 200 ± 240 reams by the end of a run of 8.00 h" in words
+    assert "costs 200 ± 240 reams by the end of a run of 8 h" in words
     assert "95 % interval" in words
     assert "in single replications 0 to 360." in words
     assert "in single replications −3 to 12 (below 0:" in over_replications_words(

@@ -6,10 +6,11 @@ import itertools
 import math
 import re
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import PurePath
 
 from linesim.plant.fitting import CauseFit, FittedLaw, with_trend
+from linesim.plant.row_reasons import would_be_right
 from linesim.plant.stop_log import NOT_ASKED_FOR, LeftOut, StopLog
 from linesim.report.answers.cells import Column
 from linesim.report.answers.tables import AnswerTable
@@ -17,7 +18,7 @@ from linesim.statistics import counted, rounded
 
 _ROW_SHOWN = 70
 _MOSTLY_OUT = " Most rows were left out: what remains does not represent the plant. See why first."
-_LINE = re.compile(r" (of|as) line \d+.*")
+_LINE = re.compile(r" line \d+.*")
 _NAMED = 4
 """So many reasons are named in words; the table has them all."""
 
@@ -26,11 +27,16 @@ def log_words(log: StopLog) -> list[str]:
     """Rows in = stops used + rows left out, and how the file was read."""
     return [
         f"{log.name if log.parts else log.file}: {counted(log.rows, 'row')} ="
-        f" {len(log.stops):,} stops used + {len(log.left_out):,} left out{_most(log.left_out)}."
-        + (f" {len(log.amended)} of those used were amended." if log.amended else "")
+        f" {counted(len(log.stops), 'stop')} used + {len(log.left_out):,} left"
+        f" out{_most(log.left_out)}."
+        + (f" Of those used {_amended(len(log.amended))}." if log.amended else "")
         + (_MOSTLY_OUT if _mostly_out(log) else ""),
         " ".join(_read_as(part, named=bool(log.parts)) for part in log.parts or (log,)),
     ]
+
+
+def _amended(rows: int) -> str:
+    return f"{rows:,} {'was' if rows == 1 else 'were'} amended"
 
 
 def _read_as(log: StopLog, *, named: bool) -> str:
@@ -49,7 +55,8 @@ def row_tables(log: StopLog) -> tuple[AnswerTable, ...]:
     """Rows left out and rows amended, each with its reason; no table where there is none."""
     tables = []
     if log.left_out:
-        tables.append(_rows("left-out", "Rows left out, and why", log.left_out))
+        right = (Column("right would be", left=True), _right)
+        tables.append(_rows("left-out", "Rows left out, and why", log.left_out, right))
     if log.amended:
         tables.append(_rows("amended", "Rows used, but not as they stand", log.amended))
     return tuple(tables)
@@ -130,7 +137,7 @@ def with_commas(text: str) -> str:
 
 def _most(left_out: Sequence[LeftOut]) -> str:
     """The commonest reasons, and how many rows had another: the numbers add up."""
-    reasons = Counter(_LINE.sub("", each.reason.split(":")[0]) for each in left_out)
+    reasons = Counter(_LINE.sub(" another line", each.reason.split(":")[0]) for each in left_out)
     if not reasons:
         return ""
     named = reasons.most_common(_NAMED)
@@ -141,7 +148,12 @@ def _most(left_out: Sequence[LeftOut]) -> str:
     return f" ({', '.join(said)})"
 
 
-def _rows(name: str, title: str, rows: Sequence[LeftOut]) -> AnswerTable:
+def _rows(
+    name: str,
+    title: str,
+    rows: Sequence[LeftOut],
+    *more: tuple[Column, Callable[[list[LeftOut]], str]],
+) -> AnswerTable:
     """A row for each row of the log, and one for each stretch of rows that nobody asked for."""
 
     def why(group: list[LeftOut]) -> str:
@@ -162,8 +174,13 @@ def _rows(name: str, title: str, rows: Sequence[LeftOut]) -> AnswerTable:
             lambda g: f"{g[0].line} to {g[-1].line}" if len(g) > 1 else g[0].line,
         ),
         (Column("why", left=True), why),
+        *more,
         (Column("row", left=True), shown),
     )
+
+
+def _right(group: list[LeftOut]) -> str:
+    return would_be_right(group[0].reason)
 
 
 def _log(group: list[LeftOut]) -> str:

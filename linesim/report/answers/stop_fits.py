@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import shlex
-from collections.abc import Callable, Sequence
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
 
 from linesim.plant.causes_matched import LINE_MADE
 from linesim.plant.few_stops import Unseen
@@ -35,7 +36,7 @@ from linesim.report.answers.log_tables import (
 from linesim.report.answers.tables import AnswerTable
 from linesim.report.answers.what_to_measure import first_look_table
 from linesim.scenario import Scenario, check_text, dump
-from linesim.statistics import counted
+from linesim.statistics import counted, rough
 from linesim.version import __version__
 
 _WRITTEN_SHOWN = 50
@@ -162,6 +163,12 @@ def fit_words(found: LogFits) -> list[str]:
     if scenario is not None:
         new = (_new(fit) for fit in fits if fit.matched.new)
         words += naming("New causes, not in the scenario: {}.", new, "; ")
+        words += naming(
+            "Which station is it? Stops there are not written until you say, under Causes in the"
+            " window or in the command: {}.",
+            _machines(fits),
+            "; ",
+        )
     words += naming(
         "The line makes these stops by itself, so they are not stop causes and are not written: {}."
         " Their times to restore are worth comparing with the table named.",
@@ -198,7 +205,14 @@ def _asked(fit: CauseFit) -> str:
 
 def _new(fit: CauseFit) -> str:
     where = fit.matched.station or "station not known, so it cannot be written"
-    return f"{fit.matched.cause} ({fit.count}, {where})"
+    return f"{fit.matched.cause} ({fit.count:,}, {where})"
+
+
+def _machines(fits: Sequence[CauseFit]) -> Iterator[str]:
+    """What the log calls machines that are no station by their name, and how to tell."""
+    stops = [stop for fit in fits if fit.matched.station is None for stop in fit.matched.stops]
+    for machine, count in Counter(stop.station for stop in stops if stop.station).most_common():
+        yield f"{machine} ({counted(count, 'stop')}), --station {shlex.quote(f'{machine}=STATION')}"
 
 
 def _line_made(fit: CauseFit) -> str:
@@ -214,7 +228,7 @@ def _never(unseen: Sequence[Unseen], scenario: Scenario) -> list[str]:
         if exposure is None:
             not_counted.append(cause.cause)
         elif cause.ends(stated, LEVEL) is None:
-            not_logged.append(f"{cause.cause} ({exposure / stated:.2g} stops expected)")
+            not_logged.append(f"{cause.cause} ({rough(exposure / stated, 2)} stops expected)")
         else:
             least = f"{with_commas(in_digits(cause.least(LEVEL) or 0.0, 3))} {cause.meter.unit}"
             doubted.append(f"{cause.cause} ({least} or more)")
