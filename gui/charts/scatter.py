@@ -38,6 +38,11 @@ def draw_scatter(plot: Plot, chart: linesim.report.Scatter) -> None:
         Spot(plot.place(*at), _words(chart, *known))
         for at, known in zip(drawn, chart.known, strict=True)
     ]
+    spots += [
+        Spot(plot.place(*at), _words_along(chart, *told))
+        for at, told in zip(chart.line, chart.along, strict=False)
+    ]
+    plot.reading.columns = not drawn
     plot.reading.spots = tuple(sorted(spots, key=lambda spot: (spot.place.x(), spot.place.y())))
     signs = {
         "points": (None, QBrush(QColor(look.text)), True),
@@ -69,5 +74,17 @@ def _put_axes(plot: Plot, chart: linesim.report.Scatter) -> None:
 def _words(chart: linesim.report.Scatter, x: float, y: float, kind: str) -> str:
     """What a point is, and its values."""
     pairs = ((chart.x, x), (chart.y, y))
-    said = (f"{column.name}: {value:,.4g} {column.unit}".rstrip() for column, value in pairs)
+    said = (f"{column.name}: {_value(value)} {column.unit}".rstrip() for column, value in pairs)
     return "\n".join((kind, *said))
+
+
+def _value(value: float) -> str:
+    """As it was recorded, to four figures at most."""
+    return f"{value:,.0f}" if abs(value) >= 1000 else f"{value:.4g}"
+
+
+def _words_along(chart: linesim.report.Scatter, at: str, y: float, low: float, high: float) -> str:
+    """Where the line is at a place, and the band."""
+    middle, least, most = map(linesim.report.cell_text, (y, low, high))
+    unit = chart.y.unit or chart.y.name
+    return f"{at}: {middle} {unit}, {chart.line_name}\n{chart.band_name}: {least} to {most} {unit}"

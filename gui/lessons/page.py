@@ -319,6 +319,9 @@ class LessonsPage(QWidget):
         self._go_on.setText(_NEXT if told else _COMMIT)
         may_commit = not shown.running and self._answer.answer is not None
         self._go_on.setEnabled(not last if told else may_commit)
+        if self.window().focusWidget() is self and (told or not shown.running):
+            # Enter leads on from here: commit, read, next.
+            (self._go_on if told else self._answer).setFocus()
 
     def _refresh(self) -> None:
         """Show how far the lesson that is looked at is."""
@@ -364,9 +367,9 @@ class LessonsPage(QWidget):
             self._answer.setFocus()
             self._answer.selectAll()
         elif not shown.running and (answer := self._answer.answer) is not None:
+            # Answer and button rest until it is told: the focus must not go to what is next.
+            self.setFocus()
             shown.commit(answer, self._pool)
-            # Enter leads on from here: commit, read, next.
-            self._go_on.setFocus()
 
     def answer_again(self) -> None:
         """Another answer to the same lesson; the first one stays in the table, and counts."""

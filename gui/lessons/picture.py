@@ -10,11 +10,12 @@ from PySide6.QtWidgets import QFrame, QScrollArea, QTabWidget, QWidget
 import linesim
 from gui.charts import ChartView
 from gui.lessons.attempt import Attempt, same
+from gui.lessons.fan import FanView
 from gui.plan import PlanView
 from gui.shift import ShownShift
 from gui.strip import StripView
 
-_STRIP, _RUNS = 1, 2
+_STRIP, _RUNS, _FAN = 1, 2, 3
 
 
 class LessonPicture(QTabWidget):
@@ -25,10 +26,11 @@ class LessonPicture(QTabWidget):
         self.shown = ShownShift()
         self.plan, self.strip = PlanView(self.shown), StripView(self.shown, stoppable=False)
         self.plan.player.playing_changed.connect(self.strip.follow)
-        self.each_run = ChartView()
+        self.each_run, self.fan = ChartView(), FanView()
         self.addTab(self.plan, "The l&ine")
         self._add(self.strip, "The s&trip")
         self._add(self.each_run, "In each r&un")
+        self._add(self.fan, "As time goes on")
         self.setAccessibleName("the line of the lesson")
         self._of: tuple[object, ...] = ()
 
@@ -48,7 +50,7 @@ class LessonPicture(QTabWidget):
             return
         self._of = known
         self.plan.player.pause()
-        for tab in (_STRIP, _RUNS):
+        for tab in (_STRIP, _RUNS, _FAN):
             # The strip of the run would tell what is to come.
             self.setTabEnabled(tab, truth is not None)
         if truth is not None:
@@ -61,6 +63,7 @@ class LessonPicture(QTabWidget):
             )
             chart = linesim.report.each_run_chart(attempt.lesson, truth, attempt.given)
             self.each_run.show_chart(chart)
+            self.fan.show_fan(attempt.lesson, truth.fan)
         elif quiet is not None:
             self.shown.show(quiet)
         else:

@@ -12,6 +12,7 @@ from linesim.lessons.loading import (
 from linesim.lessons.sums import WorkedSum, worked_sum
 from linesim.lessons.truth import (
     LessonTruth,
+    StopFan,
     lesson_truth,
     over_replications_of,
     run_before_answer,
@@ -24,6 +25,7 @@ __all__ = [
     "GivenAnswer",
     "Lesson",
     "LessonTruth",
+    "StopFan",
     "StopInLesson",
     "WorkedSum",
     "askable",

@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+import numpy as np
+
 from linesim.fast import simulate
 from linesim.lessons.lesson import Lesson
 from linesim.lessons.story import fits, line_of_story
 from linesim.lessons.sums import WorkedSum, worked_sum
 from linesim.record import Record
 from linesim.record.disturbance import Disturbance, disturbance
+from linesim.record.outflow import reams_behind
 from linesim.scenario import ForcedStop, Scenario
-from linesim.scenario.units import MINUTE
+from linesim.scenario.units import HOUR, MINUTE
 from linesim.statistics import Interval, student_interval
 from linesim.studies.stop_over_replications import (
     REPLICATIONS,
@@ -23,6 +26,18 @@ from linesim.studies.stop_over_replications import (
 RUNS = 10
 MOST_TRIED = 100
 """So many replications are looked at for some in which the line ran as the story has it."""
+_MOMENTS = 120
+"""At how many after the beginning of the stop it is told how far behind the line is."""
+
+
+@dataclass(frozen=True)
+class StopFan:
+    """How far behind the line is for the stop, from its beginning to the end, run by run."""
+
+    minutes: tuple[float, ...]
+    """After the beginning of the stop."""
+    reams: tuple[tuple[int, ...], ...]
+    """Good reams fewer than without it, by run and moment."""
 
 
 @dataclass(frozen=True)
@@ -38,6 +53,7 @@ class LessonTruth:
     """The first of these runs without and with the stop, with history: to be looked at."""
     first_disturbance: Disturbance
     forced: ForcedStop
+    fan: StopFan
     over_replications: StopOverReplications | None = None
     """What the stop costs by the end of a shift of the line as it is; None where not asked for."""
 
@@ -72,6 +88,9 @@ def lesson_truth(
         raise ValueError(f"runs is {runs}; it must be 1 or more")
     forced = stop_of(lesson)
     calm = line_of_story(lesson, scenario)
+    minutes = np.linspace(0.0, 60 * (lesson.hours - forced.at_h), 1 + _MOMENTS)
+    moments = np.round(forced.at_h * HOUR + minutes * MINUTE).astype(np.int64)
+    behind: list[tuple[int, ...]] = []
     found: list[tuple[Record, float | None]] = []
     first: tuple[Record, Record, Disturbance] | None = None
     number, on = 0, True
@@ -81,6 +100,7 @@ def lesson_truth(
         if pair is not None:
             first = first or pair
             found.append((pair[0], _measured(lesson, pair[1], pair[2])))
+            behind.append(tuple(reams_behind(pair[1], pair[0], moments).tolist()))
         on = progress is None or progress(len(found), runs) or first is None
     if first is None:
         raise _none_fits()
@@ -93,6 +113,7 @@ def lesson_truth(
         first=(first[0], first[1]),
         first_disturbance=first[2],
         forced=forced,
+        fan=StopFan(tuple(minutes.tolist()), tuple(behind)),
     )
 
 

@@ -14,7 +14,7 @@ from linesim.record.effectiveness import (
 )
 from linesim.record.moment import Moment, ReelNow, SetNow, SetPlace, StationNow, WrapperNow
 from linesim.record.moments import Moments, moment_at
-from linesim.record.outflow import GAP_STEPS, Outflow, outflow
+from linesim.record.outflow import GAP_STEPS, Outflow, outflow, reams_behind
 from linesim.record.paper_use import PaperUse, paper_use
 from linesim.record.record import (
     History,
@@ -82,6 +82,7 @@ __all__ = [
     "outflow",
     "paper_use",
     "product_effectiveness",
+    "reams_behind",
     "ripple",
     "sheeter_spans",
     "slowest_net",

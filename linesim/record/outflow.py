@@ -93,6 +93,17 @@ class Outflow:
         }
 
 
+def reams_behind(record: Record, other: Record, at_ns: Moments) -> NDArray[np.int64]:
+    """Good reams that the first run has fewer than the other by these moments.
+
+    Raises ``ValueError`` for a record without history.
+    """
+    ahead, own = (
+        np.searchsorted(_good(each, each.recorded), at_ns, side="right") for each in (other, record)
+    )
+    return (ahead - own).astype(np.int64)
+
+
 def outflow(record: Record) -> Outflow:
     """Good reams, promise and gap of a run. Raises ``ValueError`` for a record without history."""
     good = _good(record, record.recorded)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from linesim.lessons import GivenAnswer, Lesson, LessonTruth, score
+from linesim.lessons import GivenAnswer, Lesson, LessonTruth, StopFan, score
 from linesim.lessons.lesson import ASKED, amount
 from linesim.record.capacity import SHEETER, WRAPPERS, line_rates
 from linesim.record.states import station_words, with_article
@@ -13,11 +13,12 @@ from linesim.report.answers.charts import Scatter
 from linesim.report.answers.tables import AnswerTable
 from linesim.report.disturbance_in_words import over_replications_words
 from linesim.scenario import Scenario
-from linesim.statistics import Interval, counted, rough
+from linesim.statistics import Interval, counted, rough, student_interval
 from linesim.studies.stop_over_replications import StopOverReplications
 
 _NEAR = 2.5
 """An answer up to so many times the largest value is drawn among them."""
+FAN_TITLE = "Good reams fewer than without the stop, as time goes on"
 
 
 def truth_words(lesson: Lesson, truth: LessonTruth, answer: float) -> tuple[str, ...]:
@@ -114,6 +115,31 @@ def each_run_chart(lesson: Lesson, truth: LessonTruth, answer: float) -> Scatter
     what = ASKED[lesson.measure]
     caption = "The same stop in each run; the runs differ by chance alone."
     return _each(lesson.title, Column(what, truth.unit), values, truth.interval, caption, answer)
+
+
+def fan_means(fan: StopFan) -> tuple[Interval | None, ...]:
+    """Good reams that the line is behind at each moment: the mean of the runs, with its interval.
+
+    None where there are fewer than two runs.
+    """
+    if len(fan.reams) < 2:
+        return (None,) * len(fan.minutes)
+    return tuple(student_interval(moment) for moment in zip(*fan.reams, strict=True))
+
+
+def fan_table(fan: StopFan) -> AnswerTable:
+    """A row for each moment: the mean with its interval, then every run."""
+    runs = range(1, len(fan.reams) + 1)
+    columns = [
+        Column("after the stop began", "min"),
+        Column("mean", "reams"),
+        *(Column(f"run {n}", "reams") for n in runs),
+    ]
+    rows = [
+        (round(after, 2), None if mean is None else figure_of(mean), *reams)
+        for after, mean, *reams in zip(fan.minutes, fan_means(fan), *fan.reams, strict=True)
+    ]
+    return AnswerTable("reams-behind", FAN_TITLE, tuple(columns), tuple(rows))
 
 
 def stop_cost_chart(found: StopOverReplications) -> Scatter:

@@ -77,6 +77,34 @@ def test_every_lesson_that_comes_along_happens_as_its_story_has_it(name):
     assert (stopped.history.speed_um_per_ns[moves] > 0).all()
 
 
+@pytest.mark.parametrize("name", sorted(shipped_lessons()))
+def test_a_fan_begins_at_nothing_and_ends_at_what_is_lost(name):
+    lesson, truth = told(name)
+    fan = truth.fan
+    assert fan.minutes[0] == 0
+    assert fan.minutes[-1] == pytest.approx(60 * (lesson.hours - lesson.stop.at_h))
+    # A stop is not felt before it begins.
+    assert [reams[0] for reams in fan.reams] == [0, 0, 0]
+    assert fan.reams[0][-1] == truth.first_disturbance.reams_lost
+    if lesson.measure == "reams_lost":
+        assert tuple(reams[-1] for reams in fan.reams) == truth.values
+        mean = linesim.report.fan_means(fan)[-1]
+        assert mean == truth.interval
+
+
+def test_the_table_of_a_fan_has_every_run_beside_their_mean():
+    fan = linesim.lessons.StopFan((0.0, 0.5), ((0, 10), (0, 14)))
+    table = linesim.report.fan_table(fan)
+    assert [column.heading for column in table.columns] == [
+        "after the stop began, min", "mean, reams", "run 1, reams", "run 2, reams",
+    ]  # fmt: skip
+    after, mean, *runs = table.rows[1]
+    assert (after, mean.mean, runs) == (0.5, 12, [10, 14])
+    # Of one run there is no interval.
+    alone = linesim.lessons.StopFan((0.0, 0.5), ((0, 10),))
+    assert linesim.report.fan_table(alone).rows[1] == (0.5, None, 10)
+
+
 def test_the_knives_stop_when_bridge_transfer_and_pockets_are_full():
     _, truth = told("1-wrapper-stands")
     assert truth.interval is not None

@@ -229,7 +229,8 @@ def test_the_answer_comes_first_then_its_picture(tmp_path: Any) -> None:
     fan = there.charts[0]
     assert isinstance(fan, Scatter)
     assert [tick.text for tick in fan.x_ticks] == ["14:30"]
-    assert len(fan.band) == 2 * len(fan.line)
+    assert [at for at, *_ in fan.along] == ["14:20", "14:30", "14:40"]
+    assert all(low <= reams <= high for _, reams, low, high in fan.along)
     assert fan.thin[0][1] == 100
     notes = " ".join(there.notes)
     assert "of the one stretch of time to come, not of a mean" in notes

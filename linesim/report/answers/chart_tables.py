@@ -28,6 +28,10 @@ def chart_table(chart: Chart) -> AnswerTable:
         ends = (Column(f"{chart.y.name} at the {end} end", chart.y.unit) for end in ("low", "high"))
         columns = (Column("input"), Column("ends"), *ends)
         rows = tuple((bar.label, bar.ends, bar.at_low, bar.at_high) for bar in chart.bars)
+    elif chart.along:
+        ends = (Column(f"{chart.band_name}, {end}", chart.y.unit) for end in ("from", "to"))
+        columns = (chart.x, Column(chart.line_name, chart.y.unit), *ends)
+        rows = chart.along
     else:
         columns = (chart.x, chart.y, Column("what"))
         rows = tuple((x, y, words) for x, y, words in chart.known)

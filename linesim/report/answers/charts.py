@@ -172,6 +172,7 @@ class Scatter:
     where they stand. ``line`` is a law or a mean with its ``band`` of places (x, y) round it;
     ``thin`` another line. ``caption`` is what the picture shows, in a sentence. ``values`` are
     those of ``points`` and then of ``cut_off`` in the units of x and y, where an axis is not even.
+    ``line_at`` is what x is at each place of the line, where it is the line that is read.
     """
 
     name: str
@@ -192,6 +193,20 @@ class Scatter:
     x_ticks: tuple[Tick, ...] = ()
     y_ticks: tuple[Tick, ...] = ()
     values: tuple[tuple[float, float], ...] = ()
+    line_at: tuple[str, ...] = ()
+
+    @property
+    def along(self) -> tuple[tuple[str, float, float, float], ...]:
+        """The line place by place, where it is read: what x is, y, and both ends of the band."""
+        if not self.line_at:
+            return ()
+        heights = [y for _, y in self.band]
+        count = len(self.line)
+        ends = zip(heights[:count], heights[: count - 1 : -1], strict=True)
+        return tuple(
+            (at, y, low, high)
+            for at, (_, y), (low, high) in zip(self.line_at, self.line, ends, strict=True)
+        )
 
     @property
     def known(self) -> tuple[tuple[float, float, str], ...]:

@@ -262,6 +262,7 @@ def _fan(found: Forecast) -> Scatter:
         thin=target,
         thin_name=f"{targets[0]:,} reams" if targets else "",
         x_ticks=tuple(_ticks(found)),
+        line_at=tuple(when(found, each.hours) for each in found.fan),
     )
 
 

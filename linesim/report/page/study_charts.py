@@ -101,6 +101,12 @@ def description(chart: Chart) -> str:
             for bar in chart.bars[:MOST_BARS]
         )
         return f"{chart.y.heading}, {chart.now:,.4g} as all stands. {said}."
+    if isinstance(chart, Scatter) and chart.along:
+        said = "; ".join(
+            f"{at}: {cell_text(y)} ({cell_text(low)} to {cell_text(high)})"
+            for at, y, low, high in chart.along
+        )
+        return f"{chart.y.heading} by {chart.x.heading}. {chart.caption} {said}."
     if isinstance(chart, Scatter):
         many = counted(len(chart.points), "point")
         return (

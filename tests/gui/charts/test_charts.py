@@ -205,6 +205,44 @@ def test_a_single_value_is_told_in_its_units(view: ChartView) -> None:
     assert view.caption.text() == SCATTER.caption
 
 
+def test_a_line_without_points_is_read_place_by_place(view: ChartView) -> None:
+    fan = Scatter(
+        "fan",
+        "Until ten",
+        Column("time of day"),
+        Column("good reams"),
+        (),
+        "By ten.",
+        "",
+        line=((0, 15006), (1, 15400)),
+        line_name="as likely more as less",
+        band=((0, 15006), (1, 15200), (1, 15500), (0, 15006)),
+        band_name="8 of 10 cases",
+        line_at=("21:00", "22:00"),
+    )
+    plot = shown(view, fan)
+    assert said(plot)[-1] == (
+        "22:00: 15,400 good reams, as likely more as less\n"
+        "8 of 10 cases: 15,200 to 15,500 good reams"
+    )
+    # Nobody aims at a line: what is read is what stands above or below.
+    there = plot.on_widget(plot.reading.spots[0].place) + QPointF(4, -60)
+    assert plot.reading.spot_at(there) == 0
+    table = linesim.report.chart_table(fan)
+    assert [column.label for column in table.columns] == [
+        "time of day",
+        "as likely more as less",
+        "8 of 10 cases, from",
+        "8 of 10 cases, to",
+    ]
+    assert table.rows[1] == ("22:00", 15400, 15200, 15500)
+
+
+def test_large_single_values_are_written_out(view: ChartView) -> None:
+    far = Scatter("s", "S", PLACES, REAMS, ((2, 12_345.6),), "One.", "value")
+    assert said(shown(view, far)) == ["value\nplaces: 2\ngood: 12,346 reams a week"]
+
+
 @pytest.mark.parametrize(
     "chart",
     [

@@ -64,6 +64,11 @@ def answer(qtbot: QtBot, page: LessonsPage, typed: str) -> None:
     qtbot.keyClick(page._answer, Qt.Key.Key_Return)
 
 
+def press_return(qtbot: QtBot, page: LessonsPage) -> None:
+    """Where the keyboard is."""
+    qtbot.keyClick(page.focusWidget(), Qt.Key.Key_Return)
+
+
 class Tasks:
     """Tasks in place of those of the pool, by their names."""
 
@@ -112,6 +117,14 @@ def test_the_truth_comes_only_after_the_answer_stands(qtbot: QtBot, page: Lesson
     assert truth.interval is not None
     assert chart.line[0][1] == truth.interval.mean
     assert chart.thin[0][1] == 50
+    # How the loss grows in ten lucks, and between which ends.
+    page.picture.setCurrentIndex(3)
+    fan = page.picture.fan
+    assert fan.plot is not None
+    said = fan.said_at_points()
+    assert "±" in said[-1]
+    assert f"in {len(truth.values)} runs" in said[-1]
+    assert said[0].startswith("0 min after the stop began: 0 reams fewer")
 
 
 def test_the_line_is_seen_before_the_answer_as_it_is_without_the_stop(
@@ -195,7 +208,7 @@ def test_a_course_goes_on_by_return_and_keeps_what_everybody_answered(
     answer(qtbot, page, f"{mean:.0f}")
     assert page.course.attempts[last - 1].running
     # A second Return, before it is told, neither commits again nor goes on.
-    qtbot.keyClick(page._go_on, Qt.Key.Key_Return)
+    press_return(qtbot, page)
     assert page.chooser.currentIndex() == last - 1
     tasks.last().end_finished(truth)
     assert "So far 1 of 1 answer right" in page._score.text()
@@ -204,7 +217,7 @@ def test_a_course_goes_on_by_return_and_keeps_what_everybody_answered(
     page.answer_again()
     answer(qtbot, page, "9000")
     assert "So far 1 of 1 answer right" in page._score.text()
-    qtbot.keyClick(page._go_on, Qt.Key.Key_Return)
+    press_return(qtbot, page)
     assert page.chooser.currentIndex() == last
     file = tmp_path / "answers.csv"
     page.save(file)
