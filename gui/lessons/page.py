@@ -206,6 +206,7 @@ class LessonsPage(QWidget):
         added = self.add(path)
         if added:
             self.chooser.setCurrentIndex(self.chooser.count() - 1)
+            self._answer.setFocus()
         return added
 
     def _ask_own(self) -> None:

@@ -23,7 +23,7 @@ from gui.look.label import (
     placeholder_label,
     wrapped_label,
 )
-from gui.look.palette import DARK, LIGHT, Hatch, Palette, StateLook, mixed, state_look
+from gui.look.palette import DARK, LIGHT, Hatch, Palette, StateLook, calm, mixed, state_look
 from gui.look.spacing import APART, CLOSE, FAR, NEAR, spaced
 from gui.look.theme import COLOURS, colours_in_use, qt_palette, use_colours
 from gui.look.tool_tip import plain_tip
@@ -57,6 +57,7 @@ __all__ = [
     "StateLook",
     "WallFigure",
     "WallText",
+    "calm",
     "colours_in_use",
     "draw_focus",
     "draw_icon",

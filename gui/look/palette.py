@@ -19,7 +19,7 @@ neutral):
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from functools import cache
 
@@ -149,14 +149,21 @@ _HATCHES = {
     State.WAITING_PEOPLE: Hatch.LEVEL,
     State.WAITING_REEL: Hatch.SQUARED,
 }
-_LINE = 0.45
-"""How far the lines of a hatch are from their fill to the ground, or to the text."""
+_LINE, _CALM = 0.45, 0.22
+"""How far the lines of a hatch are from their fill to the ground, or to the text; and where nobody
+needs to act."""
 
 
 def state_look(state: State, palette: Palette) -> StateLook:
     """How a state is shown; running, slowed and planned have no hatch."""
     fill = palette.fills[state]
     return StateLook(fill, hatch_line(fill, palette), _HATCHES.get(state, Hatch.NONE), state.words)
+
+
+def calm(look: StateLook, palette: Palette) -> StateLook:
+    """A wait that nobody needs to act on: hatched as it is, in the colour of running."""
+    fill = palette.fills[State.RUNNING]
+    return replace(look, fill=fill, line=mixed(fill, palette.text, _CALM))
 
 
 def hatch_line(fill: str, palette: Palette) -> str:

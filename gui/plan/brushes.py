@@ -5,8 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPen
 
-from gui.look import Hatch, Palette, state_look
-from linesim.record import State
+from gui.look import Hatch, Palette, calm, state_look
+from linesim.record import StationNow
 
 _PATTERNS = {
     # The hatch leans to where the trouble came from: paper moves to the right.
@@ -19,9 +19,11 @@ _PATTERNS = {
 }
 
 
-def fill_state(painter: QPainter, area: QRectF, state: State, palette: Palette) -> None:
-    """Fill an area with the colour and hatch of a state."""
-    look = state_look(state, palette)
+def fill_state(painter: QPainter, area: QRectF, station: StationNow, palette: Palette) -> None:
+    """Fill an area with the colour and hatch of what a station does."""
+    look = state_look(station.state, palette)
+    if station.for_pace:
+        look = calm(look, palette)
     painter.fillRect(area, QColor(look.fill))
     pattern = _PATTERNS.get(look.hatch)
     if pattern is not None:
@@ -44,9 +46,9 @@ def paper(palette: Palette) -> QColor:
     return QColor("#ffffff") if light else QColor("#c9ced2")
 
 
-def body(painter: QPainter, area: QRectF, state: State, palette: Palette) -> None:
+def body(painter: QPainter, area: QRectF, station: StationNow, palette: Palette) -> None:
     """A machine as a box: filled by its state, outlined."""
-    fill_state(painter, area, state, palette)
+    fill_state(painter, area, station, palette)
     painter.setPen(outline(palette))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawRect(area)

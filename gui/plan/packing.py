@@ -30,7 +30,7 @@ def draw_bridge(scene: Scene) -> None:
     """The belt with every place, and the reams where they are."""
     painter, moment = scene.painter, scene.moment
     belt = bridge_belt(scene)
-    body(painter, belt, moment.station("bridge").state, scene.palette)
+    body(painter, belt, moment.station("bridge"), scene.palette)
     tracks = scene.scenario.bridge.tracks
     rows = max(1, -(-moment.bridge_places // tracks))
     pitch, tall = belt.width() / rows, belt.height() / tracks
@@ -143,7 +143,7 @@ def _short(now: WrapperNow) -> str:
 
 def _wrapper(scene: Scene, box: QRectF, now: WrapperNow, label: str, *, named: bool) -> None:
     painter, text = scene.painter, scene.layout.text_px
-    body(painter, box, scene.moment.station(now.name).state, scene.palette)
+    body(painter, box, scene.moment.station(now.name), scene.palette)
     tall = min(0.42 * box.height(), 26.0)
     ream = QRectF(box.left() + 0.2 * box.width(), box.top() + 5, 0.6 * box.width(), tall)
     plate = QRectF(box.left() + 4, ream.bottom() + 3, box.width() - 8, 1.35 * text)
@@ -182,7 +182,7 @@ def draw_end_of_line(scene: Scene) -> None:
         gap = 0.0 if len(names) == 1 else min(3.0, 0.2 * tall)
         for number, name in enumerate(names):
             box = QRectF(area.left() + 10, top + number * tall, area.width() - 22, tall - gap)
-            body(painter, box, scene.moment.station(name).state, scene.palette)
+            body(painter, box, scene.moment.station(name), scene.palette)
         scene.line(left, y, area.left() + 10, y)
         left = area.right() - 12
     painter.setPen(outline(scene.palette))

@@ -36,7 +36,7 @@ def _frame(scene: Scene, station: str) -> QRectF:
 
 
 def _machine(scene: Scene, station: str) -> None:
-    body(scene.painter, _frame(scene, station), scene.moment.station(station).state, scene.palette)
+    body(scene.painter, _frame(scene, station), scene.moment.station(station), scene.palette)
 
 
 def _paper_through(scene: Scene) -> None:
@@ -118,7 +118,7 @@ def _belt(scene: Scene) -> None:
     """Sheets that lie on each other like roof tiles, moving on with the web."""
     area, painter, moment = scene.layout.of("overlap_belt"), scene.painter, scene.moment
     belt = QRectF(area.left() + 2, scene.flow_y + 3, area.width() - 4, 8)
-    body(painter, belt, moment.station("overlap_belt").state, scene.palette)
+    body(painter, belt, moment.station("overlap_belt"), scene.palette)
     painter.setPen(outline(scene.palette, 1.6))
     spacing = 9.0
     shift = moment.web_m * 1000 / scene.scenario.product.sheet_length_mm % 1 * spacing
@@ -140,7 +140,7 @@ def draw_pockets(scene: Scene) -> None:
     """A pocket for every lane, filling; a full set stands out."""
     area, painter, moment = scene.layout.of("pockets"), scene.painter, scene.moment
     frame = pocket_rows(scene)
-    body(painter, frame, moment.station("pockets").state, scene.palette)
+    body(painter, frame, moment.station("pockets"), scene.palette)
     part = min(1.0, moment.pocket_cuts / moment.cuts_per_ream)
     for lane in range(moment.lanes):
         pocket = _lane(frame, lane, moment.lanes).adjusted(4, 2, -4, -2)
@@ -182,7 +182,7 @@ def draw_transfer(scene: Scene) -> None:
     painter.setPen(faint(scene.palette, 1.6))
     for y in (frame.top() - 4, frame.bottom() + 4):
         scene.line(start, y, area.right() - 2, y)
-    state = moment.station("transfer").state
+    station = moment.station("transfer")
     crossing = [each for each in moment.sets if each.place is not SetPlace.IN_POCKETS]
     part, reams = 0.0, 0
     if crossing:
@@ -190,11 +190,11 @@ def draw_transfer(scene: Scene) -> None:
             crossing[0].place, 1.0
         )
         reams = crossing[0].reams
-    elif state in (State.RUNNING, State.SLOWED):
+    elif station.state in (State.RUNNING, State.SLOWED):
         part = 0.5  # on its way back, empty: how far is not recorded
     x = start + part * (end - start) if crossing or part else home
     beam = QRectF(x - _CARRIAGE_PX / 2, frame.top() - 9, _CARRIAGE_PX, frame.height() + 18)
-    fill_state(painter, beam, state, scene.palette)
+    fill_state(painter, beam, station, scene.palette)
     painter.setPen(outline(scene.palette))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawRect(beam)

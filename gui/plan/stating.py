@@ -39,9 +39,9 @@ def draw_states(scene: Scene) -> None:
             bar = QRectF(
                 column.left() + number * swatch + 1, layout.states.top(), swatch - 2, SWATCH_PX
             )
-            fill_state(scene.painter, bar, each.state, scene.palette)
+            fill_state(scene.painter, bar, each, scene.palette)
         text = _together(states)
-        quiet = all(each.state is State.RUNNING for each in states)
+        quiet = all(each.state is State.RUNNING or each.for_pace for each in states)
         if cells and cells[-1].words == text:
             cells[-1].area.setRight(column.right())
         else:

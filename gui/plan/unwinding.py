@@ -22,7 +22,7 @@ def draw_unwinding(scene: Scene) -> None:
     area, painter, moment = scene.layout.of("unwind"), scene.painter, scene.moment
     text = scene.layout.text_px
     base = QRectF(area.left() + 4, area.bottom() - 12, area.width() - 10, 10)
-    body(painter, base, moment.station("unwind").state, scene.palette)
+    body(painter, base, moment.station("unwind"), scene.palette)
 
     count = len(moment.reels)
     spares = scene.scenario.unwind.spare_stands or 0
@@ -122,7 +122,7 @@ def _webs(scene: Scene, tops: list[tuple[float, float]], over: float) -> None:
     gap = min(5.0, 40.0 / max(1, len(tops)))
     tall = 0.44 * path.height()
     guide = QRectF(path.left() + 3, scene.flow_y - tall / 2, path.width() - 6, tall)
-    fill_state(painter, guide, station.state, scene.palette)
+    fill_state(painter, guide, station, scene.palette)
     painter.setPen(outline(scene.palette))
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawRect(guide)

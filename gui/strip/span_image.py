@@ -14,10 +14,10 @@ from numpy.typing import NDArray
 from PySide6.QtCore import QPointF
 from PySide6.QtGui import QImage, QPainter
 
-from gui.look import Hatch, Palette, mixed, state_look
+from gui.look import Hatch, Palette, calm, state_look
 from gui.strip.lanes import Layer
 from gui.strip.reduce import TimeIn
-from linesim.record import OWN_STATES, State
+from linesim.record import OWN_STATES, WAITING
 
 _LEAST_PX = 2
 _LEAST_WIDE_PX = 3
@@ -77,12 +77,12 @@ def _marks(time: TimeIn, edges_ns: NDArray[np.int64], scale: float) -> NDArray[n
 def _tile(layer: Layer, height: int, width: int, palette: Palette, scale: float) -> Pixels:
     """A layer's look, as high and as wide as the lane."""
     look = state_look(layer.state, palette)
+    fill, line = look.fill, look.line
     if not layer.quiet:
-        fill, line = look.fill, look.line
         step = max(4, round(7 * scale))
-    elif layer.state in (State.STARVED, State.BLOCKED):
-        fill = palette.fills[State.RUNNING]
-        line, step = mixed(fill, palette.text, 0.22), max(6, round(9 * scale))
+    elif layer.state in WAITING:
+        look = calm(look, palette)
+        fill, line, step = look.fill, look.line, max(6, round(9 * scale))
     else:
         fill = line = look.fill
         step = 8

@@ -31,6 +31,8 @@ class StationNow:
     root_cause: str
     since_ns: int
     until_ns: int
+    for_pace: bool = False
+    """It waits, and for nothing but the pace of a slower station: nobody needs to act."""
 
     @property
     def words(self) -> str:

@@ -11,7 +11,7 @@ from linesim.record.products import OrdersInTime
 from linesim.record.reams_in_time import ReamsInWrappers, ReamsOnBridge
 from linesim.record.record import Column, Record, Spans
 from linesim.record.set_moves import SetMoves
-from linesim.record.states import State
+from linesim.record.states import WAITING, Kind, State
 from linesim.record.web_motion import WebMotion
 
 
@@ -76,14 +76,16 @@ class Moments:
         rows, record = self._spans[number], self.record
         row = _row(rows.start_ns, t_ns)
         root, why = int(rows.root_station[row]), int(rows.root_cause[row])
+        state = State(int(rows.state[row]))
         return StationNow(
             record.stations[number],
-            State(int(rows.state[row])),
+            state,
             record.causes[int(rows.cause[row])],
             record.stations[root] if root >= 0 else None,
             record.causes[why] if why >= 0 else "",
             int(rows.start_ns[row]),
             int(rows.end_ns[row]),
+            state in WAITING and why >= 0 and record.cause_kinds[why] == Kind.RATE,
         )
 
     def _reel(self, web: int, t_ns: int, place_um: int) -> ReelNow:

@@ -273,6 +273,13 @@ def test_nothing_is_answered_before_a_number_is_typed(
     assert page._answer.text() == ""
 
 
+def test_a_lesson_of_ones_own_waits_for_its_answer(page: LessonsPage) -> None:
+    page.show()
+    page._own.setFocus()
+    assert page.open(page.course.attempts[-1].path)
+    assert page.focusWidget() is page._answer
+
+
 def test_one_ream_is_no_reams(page: LessonsPage) -> None:
     page._answer.setValue(1)
     assert page._unit.text() == "ream"

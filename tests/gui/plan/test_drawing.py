@@ -204,3 +204,28 @@ def test_letters_grow_with_those_around_where_there_is_room() -> None:
     # No name is wider than its column, nor does a low picture consist of words.
     assert PlanLayout.for_line(line, 1900, 600, 60).text_px == 21
     assert PlanLayout.for_line(line, 1900, 250, 20).text_px == usual
+
+
+def test_a_wait_for_a_pace_is_no_trouble_and_has_no_colour() -> None:
+    record = run("short-bridge")
+    moments = linesim.record.Moments(record)
+    waits = {False: set(), True: set()}
+    for at in range(0, record.end_ns, record.end_ns // 400):
+        moment = moments.at(at)
+        station = moment.station("transfer")
+        if station.state not in linesim.record.WAITING:
+            continue
+        assert station.for_pace == station.words.endswith(": its pace"), station.words
+        size = SIZES[1]
+        image = draw(record, moment, size)
+        column = PlanLayout.for_line(record.scenario, *size)
+        x, y = column.of("transfer").center().x(), column.states.top() + 3
+        around = {image.pixelColor(int(x) + step, int(y)).name() for step in range(20)}
+        waits[station.for_pace] |= around
+        if all(waits.values()):
+            break
+    loud = {LIGHT.fills[state] for state in linesim.record.WAITING}
+    assert waits[True]
+    assert waits[False]
+    assert not waits[True] & loud
+    assert waits[False] & loud
