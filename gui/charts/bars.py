@@ -14,7 +14,7 @@ from gui.charts.readout import Spot
 from gui.charts.scales import upwards
 from gui.charts.shapes import Box, Notch, Shape, Stroke
 
-_MOST_LABEL = 0.34
+_MOST_LABEL = 0.42
 BAR_PX, _BAND_PX = 26.0, 16.0
 _NONE = "There is nothing to compare."
 

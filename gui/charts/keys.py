@@ -10,7 +10,7 @@ from PySide6.QtGui import QBrush, QColor, QFont, QFontMetricsF, QPainter, QPen
 
 from gui.look import Palette
 
-_SIGN, _BETWEEN = 26.0, 18.0
+_SIGN, BETWEEN = 26.0, 18.0
 _WIDE, _HIGH = 20.0, 10.0
 _RADIUS = 3.5
 _BELOW = 6.0
@@ -27,7 +27,7 @@ class Key(NamedTuple):
 
     def wide(self, metrics: QFontMetricsF) -> float:
         """Its width beside others, px."""
-        return _SIGN + metrics.horizontalAdvance(self.words) + 2 + _BETWEEN
+        return _SIGN + metrics.horizontalAdvance(self.words) + 2 + BETWEEN
 
 
 class Keys(pg.GraphicsWidget):  # type: ignore[misc]
@@ -53,7 +53,7 @@ class Keys(pg.GraphicsWidget):  # type: ignore[misc]
             box = metrics.boundingRect(QRectF(0, 0, wide, 1e4), _FLAGS, key.words)
             self.places.append(QRectF(left + _SIGN, top, wide, box.height()))
             high = max(high, box.height())
-            left += _SIGN + wide + _BETWEEN
+            left += _SIGN + wide + BETWEEN
         self.update()
         return top + high + _BELOW
 

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 import linesim
-from gui.document import Document
+from gui.document import Document, with_titles
 from linesim.scenario import FieldGroup
 
 
@@ -77,3 +77,12 @@ def _free_name(entries: list[Any], kind: str, number: int) -> str:
     while f"{kind} {number}" in taken:
         number += 1
     return f"{kind} {number}"
+
+
+def group_words(group: FieldGroup) -> str:
+    """What a table of the file is about, for who fills in the form."""
+    said = group.help
+    if group.one_of:
+        # What is said of the fields of which one is chosen goes for who writes the file.
+        said = said.split(". ")[0].rstrip(".") + "."
+    return with_titles(said)

@@ -20,6 +20,8 @@ from linesim.scenario import FieldDescription
 
 _SAID = {"sd": "spread (sd)", "mode": "most likely"}
 _FIGURE_WIDTH_CH = 11
+_KIND_CH = 15
+"""So many wide letters are as wide as the longest of its words."""
 
 
 class LawEditor(Editor):
@@ -42,6 +44,7 @@ class LawEditor(Editor):
         self.doubts: dict[str, DoubtButton] = {}
         """How sure the figures are, by the figure; the mean has no name."""
         self.kind = CalmCombo()
+        self.kind.setMinimumContentsLength(_KIND_CH)
         self.kind.setProperty("part", f"law of {field.label}")
         self.kind.addItem("not given", None)
         for law in self._laws.values():

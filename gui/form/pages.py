@@ -5,7 +5,8 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QCheckBox, QFrame, QScrollArea, QVBoxLayout, QWidget
 
-from gui.document import Document, with_titles
+from gui.document import Document
+from gui.form.entries import group_words
 from gui.form.field_row import FieldRow, faults_at
 from gui.form.meter_row import MeterRow
 from gui.look import FaultLabel, QuietLabel
@@ -32,9 +33,7 @@ class FieldsPage(QScrollArea):
         column = QVBoxLayout(inner)
         column.setContentsMargins(8, 4, 8, 8)
         column.setSpacing(2)
-        # What is said of the fields of which one is chosen goes for who writes the file.
-        said = group.help.split(". ")[0].rstrip(".") + "." if group.one_of else group.help
-        help_text = QuietLabel(with_titles(said))
+        help_text = QuietLabel(group_words(group))
         column.addWidget(help_text)
         self.present = QCheckBox(f"The line has this ({group.label})", self)
         self.present.setVisible(group.optional)

@@ -8,8 +8,8 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 import linesim
-from gui.document import Document
-from gui.form.entries import entries_of, name_of
+from gui.document import Document, with_titles
+from gui.form.entries import entries_of, group_words, name_of
 from gui.form.typed import shown
 from gui.look import QuietLabel
 
@@ -40,7 +40,7 @@ def find(document: Document, asked: str) -> list[Found]:
         for index in range(len(entries)):
             title = f"{linesim.report.capital(group.label)}: {name_of(document, group, index)}"
             if holds(title, words):
-                found = Found(f"{group.name}[{index}]", title, group.help)
+                found = Found(f"{group.name}[{index}]", title, group_words(group))
                 called.append((_rank(phrase, group.label, title), found))
         owner = f"{group.name}[0]" if group.is_list else group.name
         for field in group.fields if entries or not group.is_list else ():
@@ -89,7 +89,7 @@ class SearchPage(QWidget):
         found = find(self._document, asked)
         self.list.clear()
         for hit in found:
-            item = QListWidgetItem(f"{hit.title}\n{hit.help}")
+            item = QListWidgetItem(f"{hit.title}\n{with_titles(hit.help)}")
             item.setData(Qt.ItemDataRole.UserRole, hit.name)
             self.list.addItem(item)
         self.list.setCurrentRow(0)

@@ -16,6 +16,8 @@ from gui.charts.shapes import Box, Shape, Stroke
 from linesim.report import RateBar
 
 _WIDEST_PX = 64.0
+_UNIT = " reams/min"
+"""Said by the axis: below each column it would only take another line."""
 
 
 def draw_rates(plot: Plot, bars: tuple[RateBar, ...], before: tuple[RateBar, ...]) -> None:
@@ -65,7 +67,7 @@ def _rates(bar: RateBar) -> tuple[float, ...]:
 
 
 def _text(bar: RateBar) -> str:
-    return f"{bar.station}\n{bar.value}" + (f"\n{bar.mark}" if bar.mark else "")
+    return f"{bar.station}\n{bar.value.removesuffix(_UNIT)}" + (f"\n{bar.mark}" if bar.mark else "")
 
 
 def _words(bar: RateBar, was: RateBar | None) -> str:

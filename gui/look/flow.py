@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QEvent, QPoint, QRect, QSize
-from PySide6.QtGui import QResizeEvent
+from PySide6.QtGui import QResizeEvent, QShowEvent
 from PySide6.QtWidgets import QSizePolicy, QWidget
 
 from gui.look.spacing import NEAR
@@ -49,6 +49,11 @@ class FlowRow(QWidget):
         super().resizeEvent(event)
         if event.size().width() != event.oldSize().width():
             self._place()
+
+    def showEvent(self, event: QShowEvent) -> None:
+        """Nobody is told what changes its size out of sight."""
+        super().showEvent(event)
+        self._place()
 
     def event(self, event: QEvent) -> bool:
         """A widget that wants another size, or is hidden, moves those after it."""

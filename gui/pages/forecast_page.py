@@ -24,6 +24,10 @@ STUDY = "forecast"
 _RESTS_MS = 800
 """A file is read when nothing has been written for so long."""
 _BELOW_QUESTION = 2
+_NOTHING = (
+    "Nothing asked yet. Choose the file with the state of the line, or write one to fill in; then"
+    " press Start."
+)
 
 
 class ForecastPage(StudyPage):
@@ -45,6 +49,8 @@ class ForecastPage(StudyPage):
     # -- building ---------------------------------------------------------------------------
 
     def _build(self) -> None:
+        # Its runs go on until the time that is asked for.
+        self.settings.leave_out(self.settings.hours)
         super()._build()
         self.watch = QCheckBox("Answer anew when the file changes")
         self.watch.setChecked(True)
@@ -58,6 +64,8 @@ class ForecastPage(StudyPage):
         row.addStretch(1)
         self.reams, self.between = WallFigure(), WallText()
         self.rows = [WallText() for _ in range(6)]
+        for label in (self.between, *self.rows):
+            label.setWordWrap(True)
         self.made = PlainLabel()
         self.figures = QWidget()
         self.figures.setAccessibleName("the forecast in large figures")
@@ -69,6 +77,7 @@ class ForecastPage(StudyPage):
         layout = self.layout()
         assert isinstance(layout, QVBoxLayout)
         layout.insertLayout(layout.indexOf(self._error), row)
+        self._nothing.say(_NOTHING)
         # First of all: on a wall nobody looks for them below what is for who asks.
         layout.insertWidget(_BELOW_QUESTION, self.figures)
 

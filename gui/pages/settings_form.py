@@ -47,7 +47,7 @@ class SettingsForm(QWidget):
             " is complete, so that one that was stopped goes on from there."
         )
         self._keep.clicked.connect(self._choose)
-        layout = QFormLayout(self)
+        layout = self._rows = QFormLayout(self)
         spaced(layout)
         layout.setFieldGrowthPolicy(QFormLayout.FieldGrowthPolicy.FieldsStayAtSizeHint)
         for words, control in (
@@ -84,11 +84,18 @@ class SettingsForm(QWidget):
             long_run=self.long_run.isChecked(),
         )
 
+    def leave_out(self, *controls: QWidget) -> None:
+        """Do not ask for what does nothing here."""
+        for control in controls:
+            self._rows.setRowVisible(control, False)
+
     @property
     def summary(self) -> str:
         """What is set, in few words."""
-        runs, hours = counted(self.runs.value(), "run"), self.hours.text()
-        return f"{runs} of {hours}, seed {self.seed.value()}"
+        runs = counted(self.runs.value(), "run")
+        if self._rows.isRowVisible(self.hours):
+            runs += f" of {self.hours.text()}"
+        return f"{runs}, seed {self.seed.value()}"
 
     def keep_in(self, path: Path | None) -> None:
         """Keep runs in this file; None for the cache."""

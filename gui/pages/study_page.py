@@ -62,6 +62,8 @@ class StudyPage(QWidget):
             self._study.options, lambda: document.scenario, document.plant_tables
         )
         self.settings = SettingsForm(self._study.replications)
+        if self._study.no_long_run:
+            self.settings.leave_out(self.settings.long_run)
         self.others = ScenarioList() if self._study.several else None
         self.progress = StudyProgress()
         self.progress.start.clicked.connect(self.start)

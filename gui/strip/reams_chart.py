@@ -11,7 +11,7 @@ from PySide6.QtGui import QBrush, QColor, QFontMetricsF
 
 import linesim
 from gui.charts.items import band_item
-from gui.charts.keys import Key
+from gui.charts.keys import BETWEEN, Key
 from gui.charts.pens import DASHES
 from gui.charts.plot import Plot
 from gui.charts.scales import Scale
@@ -112,7 +112,7 @@ def _in_rows(keys: list[Key], metrics: QFontMetricsF, width: float, rows: int) -
     left = width
     for key in keys:
         wide = key.wide(metrics)
-        if wide > left and left < width:
+        if wide - BETWEEN > left and left < width:
             rows, left = rows - 1, width
         if rows < 1:
             break

@@ -33,6 +33,7 @@ from linesim.studies.worth import Market, Worth, market_of, worth_by, years_in
 _ROUND_THE_BEST = (0.5, 0.7, 0.85, 1.0, 1.2, 1.5, 2.0)
 _ROUND_THE_MEAN = (0.2, 0.35, 0.5, 0.7, 1.0, 1.4)
 WEEK_H = 168
+_EXAMPLES = 3
 _FREE = Purchase(0.0, 0.0, 0.0, 1.0)
 
 
@@ -127,8 +128,12 @@ def wearing_part(scenario: Scenario, name: str | None) -> int:
         return found[0]
     if name is None:
         said = "several stop causes have" if found else "no stop cause has"
+        failing = [stop for stop in scenario.stop if not stop.planned]
+        chosen = [scenario.stop[n] for n in found] or failing
+        names = list(dict.fromkeys(stop.cause for stop in chosen))[:_EXAMPLES]
+        such = f", such as {' or '.join(names)}" if names else ""
         raise PlanError(
-            f"{said} a time of a planned change (change_min in [[stop]]): name the cause"
+            f"{said} a time of a planned change (change_min in [[stop]]): name the cause{such}"
         )
     if found:
         ways = " or ".join(f'"{name} at {scenario.stop[n].station}"' for n in found)

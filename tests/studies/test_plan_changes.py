@@ -152,13 +152,23 @@ def test_intervals_are_tried_round_the_best() -> None:
     assert min(none) < 1 < 2 < max(none)
 
 
+def test_where_run_to_failure_is_best_words_and_chart_say_so() -> None:
+    """Whoever changes a part that does not age only loses the time of the changes."""
+    scenario = line(every_running_h={"law": "exponential", "mean": 2}, change_min=20)
+    answer = found(scenario, 0.5)
+    assert answer.best.every is None
+    content = plan_changes_answer(scenario, answer)
+    assert "run to failure makes most of 2 ways tried: no plan makes more" in content.words[0]
+    assert content.charts[0].title.endswith(": none tried brings more")
+
+
 @pytest.mark.parametrize(
     ("scenario", "options", "told"),
     [
         (line(), {"cause": "knifes"}, "no stop cause 'knifes'; there are: knives"),
         (line(planned=True), {"cause": "knives"}, "is planned work and does not fail"),
         (line(change_min=None), {"cause": "knives"}, r"nor as change_min in \[\[stop\]\]$"),
-        (line(change_min=None), {}, "no stop cause has a time of a planned change"),
+        (line(change_min=None), {}, "no stop cause has a time .* such as knives$"),
         (line(), {"every": "1,0"}, "every: 0: "),
         (line(), {"every": "x"}, "is not from:to:count"),
         (line(), {"every": "0.00001"}, "would never run"),

@@ -34,10 +34,13 @@ def plan_changes_words(scenario: Scenario, found: PlannedChanges) -> list[str]:
     best, cause = found.best, found.stop.cause
     made = best.reams_per_week.text()
     gain, on_present = best.gain, found.gain_on_present
-    words = [
-        f"“{scenario.line.name}”: of {counted(len(found.plans), 'way')} tried, {cause}"
-        f" {_every(found, best)} makes most, {made} good reams a week."
-    ]
+    line, ways = f"“{scenario.line.name}”", counted(len(found.plans), "way")
+    if best.every is None:
+        first = f"for {cause}, run to failure makes most of {ways} tried: no plan makes more."
+        words = [f"{line}: {first} It makes {made} good reams a week."]
+    else:
+        first = f"of {ways} tried, {cause} {_every(found, best)} makes most"
+        words = [f"{line}: {first}, {made} good reams a week."]
     if gain is not None:
         words.append(f"Against run to failure: {verdict(gain, 'reams a week')}.")
     if found.present.every is not None and on_present is not None:
@@ -171,7 +174,7 @@ def _charts(found: PlannedChanges) -> tuple[Chart, ...]:
     )
     gain = curve(
         "gain",
-        "What a plan brings against run to failure",
+        "What a plan brings against run to failure" + _none_brings_more(found.best),
         x,
         Column("more than run to failure", "reams a week"),
         ((every, plan.gain) for every, plan in planned),
@@ -193,7 +196,8 @@ def _charts(found: PlannedChanges) -> tuple[Chart, ...]:
         return gain, lost
     worth = curve(
         "worth",
-        "What a plan is worth against run to failure, parts counted",
+        "What a plan is worth against run to failure, parts counted"
+        + _none_brings_more(found.money.best),
         x,
         Column("more than run to failure", "money a year"),
         ((every, plan.worth) for every, plan in planned),
@@ -203,6 +207,11 @@ def _charts(found: PlannedChanges) -> tuple[Chart, ...]:
         **against,
     )
     return worth, gain, lost
+
+
+def _none_brings_more(best: Plan) -> str:
+    """Run to failure has no place on the axis of intervals: where it is best, the title says so."""
+    return ": none tried brings more" if best.every is None else ""
 
 
 def _parts(found: PlannedChanges) -> str:

@@ -104,3 +104,9 @@ def test_a_file_to_fill_in_is_written_and_named(
     line = linesim.load("short-bridge")
     assert linesim.scenario.check_state_text(path.read_text("utf-8"), line)
     assert page.state_file == path
+
+
+def test_hours_are_not_asked_for_where_a_time_is(page: ForecastPage) -> None:
+    assert page.settings.summary == "3 runs, seed 1"
+    assert not page.settings.hours.isVisibleTo(page.settings)
+    assert not page.settings.long_run.isVisibleTo(page.settings)
