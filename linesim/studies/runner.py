@@ -399,7 +399,8 @@ class Runner:
         """How many times as many runs there will be in the end."""
         if self._growing_to is None:
             return 1.0
-        return max(1.0, self._growing_to / self.settings.replications)
+        now = self.runs_for(self.settings.replications)
+        return max(1.0, self.runs_for(self._growing_to) / now)
 
 
 def _by_keyboard(error: BaseException | None) -> bool:

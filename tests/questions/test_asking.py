@@ -141,6 +141,20 @@ def test_progress_speaks_of_the_whole_study_from_the_start() -> None:
     assert said[-1].done == 8
 
 
+def test_progress_of_runs_in_squares_speaks_of_those_that_will_be_made() -> None:
+    said: list[Progress] = []
+    ends = {"of": "places", "between": [18, 23]}
+    line = LINE.varied(bridge=LINE.bridge.model_dump() | {"doubt": [ends]})
+    ask(
+        Question("vary", {"fields": ["crew.size=1,3"]}),
+        {"": line},
+        replace(SHORT, replications=12),
+        progress=said.append,
+        partial=lambda _: None,
+    )
+    assert {each.asked for each in said} == {said[-1].done}
+
+
 def after(count: int) -> Callable[[], bool]:
     """Says stop when asked for the ``count``-th time."""
     asked = iter(range(1, 10_000))
