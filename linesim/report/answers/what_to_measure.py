@@ -46,10 +46,12 @@ def measure_words(found: WhatToMeasure) -> str:
     """Which doubt makes most, what would narrow it to what, and whether the runs tell it."""
     interval, first = found.figure.interval, found.ranked[0]
     low, high = _ends(first)
+    now, then = _width(interval.both), _width(first.both_then)
+    left = f": {now} → {then}" if then != now else f" would leave {now} as it is"
     words = (
         f"{name_of(first, found.ranked)} ({basis_of(first)}) makes {_percent(first.share)} %"
-        f" ({low} to {high}) of what is not known of the {found.figure.name}; {what_of(first)}:"
-        f" {_width(interval.both)} → {_width(first.both_then)}."
+        f" ({low} to {high}) of what is not known of the {found.figure.name};"
+        f" {what_of(first)}{left}."
     )
     if found.runs_to_tell is None:
         words += f" Even {MOST_RUNS:,} runs may not tell which makes most."
