@@ -8,7 +8,7 @@ from PySide6.QtWidgets import QAbstractItemView, QComboBox, QTableWidget, QTable
 import linesim
 from gui.look import KeptColumns, plain_tip
 
-_HEADS = ("in the log", "stops", "station", "taken for", "")
+_HEADS = ("in the log", "stops", "station", "taken for", "remark")
 _MOST_NAME = 24
 """Letters of what a log calls a stop: some are sentences."""
 _STATION, _TAKEN_FOR = 2, 3
@@ -46,6 +46,8 @@ class CausesTable(QTableWidget):
     ) -> None:
         """Put these on screen; names of the scenario are offered for each."""
         self.choices = []
+        # What waits for an answer is not to be looked for below what needs none.
+        causes = tuple(sorted(causes, key=_settled))
         self.setRowCount(len(causes))
         known = list(dict.fromkeys(stop.cause for stop in scenario.stop)) if scenario else []
         for n, cause in enumerate(causes):
@@ -124,3 +126,9 @@ class CausesTable(QTableWidget):
         line.editingFinished.connect(chosen)
         self.choices.append(choice)
         return choice
+
+
+def _settled(cause: linesim.plant.MatchedCause) -> int:
+    """0 for what is asked about, 1 for what is new to the scenario, 2 for all others."""
+    asked = cause.looks_like is not None or cause.station is None
+    return 0 if asked else 1 if cause.new else 2

@@ -42,9 +42,9 @@ class LogOptions(FlowRow):
         self.hours.setSpecialValueText("all day")
         self.hours.setSuffix(" h")
         self.starts = _line("06:00", 8)
-        self.since, self.until = _line("", 12), _line("", 12)
+        self.since, self.until = _line("", 14), _line("", 14)
         for line in (self.since, self.until):
-            line.setPlaceholderText("2026-03-16")
+            line.setPlaceholderText("as 2026-03-16")
         self.longest = PlainNumber()
         self.longest.setRange(0.1, 1000)
         self.longest.setValue(12)
@@ -53,8 +53,8 @@ class LogOptions(FlowRow):
         self.dates = _choice(_DATES)
         self.stands = _choice(_RUNS)
         self.unit = _choice(_UNITS)
-        self.began = _line("", 16)
-        self.began.setPlaceholderText("2026-03-02 06:00")
+        self.began = _line("", 20)
+        self.began.setPlaceholderText("as 2026-03-02 06:00")
         self._last = self._state()
         self.add(
             _Form(
@@ -67,8 +67,8 @@ class LogOptions(FlowRow):
                 ),
                 ("or planned each day", self.hours, "Without counts: hours in which it is to run"),
                 ("beginning at", self.starts, "When those hours begin"),
-                ("From", self.since, "Leave out stops before this date"),
-                ("To", self.until, "The last date whose stops are used"),
+                ("Stops from", self.since, "Leave out stops before this date"),
+                ("Stops to", self.until, "The last date whose stops are used"),
             )
         )
         self._of_log = _Form(
@@ -125,12 +125,12 @@ class LogOptions(FlowRow):
 
     def settings(self) -> linesim.plant.FitSettings:
         """What to fit with. Raises ``ValueError`` that says what cannot be."""
-        until = _moment("To", self.until)
+        until = _moment("Stops to", self.until)
         return linesim.plant.FitSettings(
             production=self._production(),
             hours_per_day=self.hours.value() or None,
             day_starts=_time("beginning at", self.starts),
-            since=_moment("From", self.since),
+            since=_moment("Stops from", self.since),
             until=None if until is None else until + dt.timedelta(days=1),
             resamples=self.resamples,
         )

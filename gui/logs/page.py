@@ -42,7 +42,10 @@ _ABOUT = (
 )
 _WRITES = "Each with a note of where its figures came from; undo takes it back"
 _NOT_READ = "Once the log can be read, its causes stand here."
-_NOTHING = "Choose logs or drop them here: CSV files or workbooks with a row for each stop."
+_NOTHING = (
+    "Choose logs or drop them here: CSV files or workbooks with a row for each stop.\n"
+    "Columns: when it began, when it ended or how long it took, where, and why."
+)
 
 
 class StopLogPage(QWidget):
@@ -74,7 +77,7 @@ class StopLogPage(QWidget):
         self.about.setWordWrap(True)
         self.choose = QPushButton("&Choose a log…")
         self.choose.clicked.connect(self._ask)
-        self.example = QPushButton("Try the &invented one")
+        self.example = QPushButton("Try an &invented one")
         self.example.setToolTip(
             "The log and the counts of an invented plant, as dirty as real ones"
         )

@@ -166,7 +166,7 @@ class KeptColumns(QObject):
                 needed[column] = widths[column] = min(round(float(kept) * letter), room)
         spare = max(0, self._table.viewport().width() - sum(widths))
         for column, need in enumerate(needed):
-            more = min(spare, need - widths[column]) if self._most is None else 0
+            more = min(spare, need - widths[column])
             spare -= more
             self._table.setColumnWidth(column, widths[column] + more)
         self._fitting = False
