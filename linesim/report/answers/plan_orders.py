@@ -235,7 +235,7 @@ def _paper(scenario: Scenario, found: Promise) -> AnswerTable:
 
 
 def _grade(each: PaperNeed) -> str:
-    return f"{each.web_width_mm:g} mm {each.grammage_g_per_m2:g} g/m2 {each.thickness_um:g} um"
+    return f"{each.web_width_mm:g} mm {each.grammage_g_per_m2:g} g/m² {each.thickness_um:g} µm"
 
 
 def _paper_by_day(scenario: Scenario, found: Promise) -> AnswerTable:

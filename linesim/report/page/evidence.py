@@ -35,7 +35,7 @@ from linesim.report.page.rates_v import rates_v
 from linesim.report.page.shift_strip import column_seconds, shift_strip
 from linesim.report.page.study_charts import chart_figure, parted
 from linesim.report.page.typical import TypicalShift
-from linesim.report.plain import LIMITS, WIDTH, counting_notice, station_name
+from linesim.report.plain import LIMITS, counting_notice, station_name
 from linesim.report.start_words import start_words
 from linesim.report.story import story
 from linesim.scenario import Scenario
@@ -46,6 +46,8 @@ from linesim.studies.figures import LINE
 
 _NOT_A_LIMIT = ("Caution: ", "Note: ", "linesim ")
 _FITS_SHOWN = 2
+_LETTERS = 110
+"""Letters on a line of a page, those of a table's width included; figures are as wide as any."""
 
 
 def study_parts(answers: Sequence[Answer], *, on_page_one: bool) -> Iterator[Part]:
@@ -378,7 +380,7 @@ def answer_grids(table: AnswerTable) -> Iterator[Grid]:
     left = [n == 0 or column.left for n, column in enumerate(table.columns)]
     unsure = any(isinstance(c, Figure) and not c.shown for row in table.rows for c in row)
     note = "~: the interval spans 0, so no difference is shown." if unsure else ""
-    parts = layout(heads, rows, left, WIDTH).blocks
+    parts = layout(heads, rows, left, _LETTERS).blocks
     for number, block in enumerate(parts):
         numbers = [fitted.column for fitted in block]
         yield Grid(

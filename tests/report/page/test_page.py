@@ -13,6 +13,8 @@ from linesim.report.page.costs import yearly_costs
 from linesim.report.page.drawing import Circle, Text
 from linesim.report.page.evidence import answer_grids
 from linesim.report.page.model import FigureBlock, PageModel, Paragraph, Points
+from linesim.report.page.pdf_grid import _width, _widths
+from linesim.report.page.pdf_styles import WIDTH
 from linesim.report.page.shift_strip import shift_strip
 from linesim.report.page.study_charts import chart_caption, chart_drawing
 from linesim.report.page.typical import typical_shift
@@ -186,6 +188,15 @@ def test_a_band_has_two_ends_and_no_middle():
     assert chart_caption(chart) == "Stroke: the band. Upright stroke: counted."
     # Its axis begins where the band does, not at 0.
     assert "0" not in [mark.text for mark in drawing.marks if isinstance(mark, Text)]
+
+
+@pytest.mark.parametrize("columns", [2, 5, 11])
+def test_a_table_goes_on_below_only_where_a_page_has_no_room_for_its_figures(columns: int):
+    # With two letters between columns they make 110.
+    figure = "1" * (112 // columns - 2)
+    rows = ((figure,) * columns,)
+    (grid,) = answer_grids(AnswerTable("t", "T", (Column("n"),) * columns, rows))
+    assert min(_widths(grid, WIDTH, 7.0)) >= _width(7.0, figure)
 
 
 def test_a_table_wider_than_a_page_goes_on_below_with_its_figures_whole():
