@@ -11,12 +11,12 @@ import datetime as dt
 from pathlib import Path
 
 from PySide6.QtCore import QFileSystemWatcher, QTimer
-from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QPushButton, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QPushButton, QVBoxLayout, QWidget
 
 import linesim
 from gui import dialogs
 from gui.document import Document
-from gui.look import CLOSE, PlainLabel, WallFigure, WallText, spaced
+from gui.look import CLOSE, FlowRow, PlainLabel, WallFigure, WallText, spaced
 from gui.pages.study_page import StudyPage
 from gui.workers import Task, WorkerPool
 
@@ -58,13 +58,12 @@ class ForecastPage(StudyPage):
         self.write = QPushButton("Write one to fill in…")
         self.write.setToolTip("A state file of this line, with every field that it may have")
         self.write.clicked.connect(self._write)
-        row = QHBoxLayout()
-        row.addWidget(self.watch)
-        row.addWidget(self.write)
-        row.addStretch(1)
+        row = FlowRow()
+        row.add(self.watch)
+        row.add(self.write)
         self.reams, self.between = WallFigure(), WallText()
         self.rows = [WallText() for _ in range(6)]
-        for label in (self.between, *self.rows):
+        for label in (self.reams, self.between, *self.rows):
             label.setWordWrap(True)
         self.made = PlainLabel()
         self.figures = QWidget()
@@ -76,7 +75,7 @@ class ForecastPage(StudyPage):
         self.figures.hide()
         layout = self.layout()
         assert isinstance(layout, QVBoxLayout)
-        layout.insertLayout(layout.indexOf(self._error), row)
+        layout.insertWidget(layout.indexOf(self._error), row)
         self._nothing.say(_NOTHING)
         # First of all: on a wall nobody looks for them below what is for who asks.
         layout.insertWidget(_BELOW_QUESTION, self.figures)

@@ -38,8 +38,32 @@ _BOLD = 0.62
 """Width of a bold letter at most, in sizes of the text."""
 
 
+_SMALLEST = 9
+_APART = 4
+"""Between names beside each other, px."""
+_LETTER = 0.55
+"""Width of a letter at most, in sizes of the text."""
+
+
 def _longest_word(name: str) -> int:
     return max(len(word) for word in name.replace("_", " ").split())
+
+
+def _letters(scenario: Scenario, names: list[str]) -> dict[str, float]:
+    """How many bold letters each column has to be wide for what is written in it."""
+    found: dict[str, float] = {name: _longest_word(name) for name in names}
+    level = f"{scenario.bridge_places} of {scenario.bridge_places} reams"
+    found["bridge"] = max(found["bridge"], len(level) * _LETTER / _BOLD)
+    wrappers = [wrapper.name for wrapper in scenario.wrapper]
+    found["wrappers"] = _longest_word(wrappers[0])
+    if len(wrappers) > 1:
+        # Each has its own above it, within its box.
+        found["wrappers"] = max(len("wrappers"), *(len(name) + 1 for name in wrappers))
+    return found
+
+
+def _least_px(letters: dict[str, float], text: int) -> float:
+    return sum(_BOLD * text * count + _APART for count in letters.values())
 
 
 def _with_room(wide: dict[str, float], least: dict[str, float]) -> dict[str, float]:
@@ -90,10 +114,11 @@ class PlanLayout:
         text = 12 if width < 1100 else 13 if width < 1600 else 15
         text = max(text, min(letters_px, int(width / _WIDE), int(height / _HIGH)))
         wide = {name: inner * share / whole for name, share in shares.items()}
-        shown = {name: name for name in wide} | {"wrappers": scenario.wrapper[0].name}
-        if len(scenario.wrapper) > 1:
-            shown["wrappers"] = "wrappers"
-        least = {name: _BOLD * text * _longest_word(shown[name]) + 6 for name in wide}
+        letters = _letters(scenario, list(wide))
+        # Smaller letters before words that run into each other.
+        while text > _SMALLEST and _least_px(letters, text) > inner:
+            text -= 1
+        least = {name: _BOLD * text * count + _APART for name, count in letters.items()}
         columns: dict[str, QRectF] = {}
         left = MARGIN
         for name, room in _with_room(wide, least).items():
