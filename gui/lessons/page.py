@@ -6,7 +6,7 @@ import math
 from pathlib import Path
 
 from PySide6.QtCore import QEvent, Qt, QTimer
-from PySide6.QtGui import QKeyEvent, QResizeEvent, QShowEvent
+from PySide6.QtGui import QFocusEvent, QKeyEvent, QResizeEvent, QShowEvent
 from PySide6.QtWidgets import (
     QComboBox,
     QHBoxLayout,
@@ -161,7 +161,6 @@ class LessonsPage(QWidget):
         self._text.textChanged.connect(self._share_soon)
         self._answer = AnswerEdit(lesson)
         self._answer.valueChanged.connect(self._show_go_on)
-        self.setFocusProxy(self._answer)
         self._unit = PlainLabel("", lesson)
         # Not the Y: without its kerning the words need more room than is kept for them.
         label = PlainLabel("Your an&swer", lesson)
@@ -320,9 +319,19 @@ class LessonsPage(QWidget):
         self._go_on.setText(_NEXT if told else _COMMIT)
         may_commit = not shown.running and self._answer.answer is not None
         self._go_on.setEnabled(not last if told else may_commit)
-        if self.window().focusWidget() is self and (told or not shown.running):
-            # Enter leads on from here: commit, read, next.
-            (self._go_on if told else self._answer).setFocus()
+        if self.window().focusWidget() is self:
+            self._hand_on()
+
+    def _hand_on(self) -> None:
+        """Enter leads on from what the page itself had the keyboard for: commit, read, next."""
+        shown = self._shown
+        if shown is not None and (shown.truth is not None or not shown.running):
+            (self._answer if shown.truth is None else self._go_on).setFocus()
+
+    def focusInEvent(self, event: QFocusEvent) -> None:
+        """A page that is gone to as a whole takes the answer, or goes on."""
+        super().focusInEvent(event)
+        self._hand_on()
 
     def _refresh(self) -> None:
         """Show how far the lesson that is looked at is."""
@@ -368,9 +377,10 @@ class LessonsPage(QWidget):
             self._answer.setFocus()
             self._answer.selectAll()
         elif not shown.running and (answer := self._answer.answer) is not None:
+            shown.commit(answer, self._pool)
             # Answer and button rest until it is told: the focus must not go to what is next.
             self.setFocus()
-            shown.commit(answer, self._pool)
+            self._hand_on()
 
     def answer_again(self) -> None:
         """Another answer to the same lesson; the first one stays in the table, and counts."""

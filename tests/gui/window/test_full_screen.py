@@ -66,5 +66,10 @@ def test_a_class_types_its_answer_as_soon_as_a_lesson_is_on_the_wall(
     focus = QApplication.focusWidget()
     assert focus is not None
     qtbot.keyClicks(focus, "0.5")
-    assert window.pages.page("lessons")._answer.answer == 0.5
+    page = window.pages.page("lessons")
+    assert page._answer.answer == 0.5
+    # Return commits; what comes next by it waits for the truth, and the focus goes nowhere else.
+    qtbot.keyClick(focus, Qt.Key.Key_Return)
+    assert page.course.attempts[0].running
+    assert QApplication.focusWidget() is page
     qtbot.keyClick(window, Qt.Key.Key_F11)
