@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QCheckBox, QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from gui.document import Document
@@ -94,6 +95,14 @@ class FieldsPage(QScrollArea):
             self.ensureWidgetVisible(row, 0, 40)
             if focus:
                 row.take_focus()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """The list of faults takes room and gives it back: what is typed in stays in sight."""
+        super().resizeEvent(event)
+        focus = self.window().focusWidget()
+        row = next((row for row in self.rows if focus and row.isAncestorOf(focus)), None)
+        if row is not None:
+            self.ensureWidgetVisible(row, 0, 0)
 
     def _add(self, row: Row, column: QVBoxLayout) -> None:
         self.rows.append(row)

@@ -107,3 +107,23 @@ def test_the_meter_of_a_new_cause_can_be_chosen_before_its_interval(
     typed(qtbot, "w")
     assert set(document.data["stop"][1]) == {"cause", "every_reams"}
     assert document.value("stop[1].every_reams")["law"] == "weibull"
+
+
+def test_a_field_stays_in_sight_when_its_faults_are_listed_above(
+    qtbot: QtBot, form: FormView, window: OrderedWindow, document: Document
+) -> None:
+    document.new("", "line")
+    window.resize(380, 720)
+    form.show_field("stop")
+    QApplication.processEvents()
+    page = form.page
+    assert isinstance(page, EntriesPage)
+    menu = page.add.menu()
+    assert menu is not None
+    menu.actions()[0].trigger()
+    qtbot.waitUntil(form.faults.isVisible)
+    QApplication.processEvents()
+    row = page.detail.row_of("stop[0].cause")
+    assert row is not None
+    assert row.isAncestorOf(QApplication.focusWidget())
+    assert row.visibleRegion().boundingRect().height() == row.height()
