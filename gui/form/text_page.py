@@ -9,7 +9,6 @@ from PySide6.QtGui import (
     QColor,
     QContextMenuEvent,
     QFocusEvent,
-    QFontDatabase,
     QKeyEvent,
     QPainter,
     QPaintEvent,
@@ -23,7 +22,7 @@ from PySide6.QtWidgets import QPlainTextEdit, QTextEdit, QWidget
 from gui.document import Document
 from gui.form.controls import REST_MS, is_undo, undo_in_document, undone
 from gui.form.field_row import fault_text
-from gui.look import palette_of, plain_tip
+from gui.look import fixed_font, palette_of, plain_tip
 from linesim.record import State
 
 
@@ -34,7 +33,7 @@ class TextPage(QPlainTextEdit):
         super().__init__(parent)
         self._document = document
         self.setUndoRedoEnabled(False)
-        self.setFont(QFontDatabase.systemFont(QFontDatabase.SystemFont.FixedFont))
+        self.setFont(fixed_font())
         self.setLineWrapMode(QPlainTextEdit.LineWrapMode.NoWrap)
         self.setAccessibleName("text of the scenario file")
         self.setTabChangesFocus(True)
@@ -89,6 +88,9 @@ class TextPage(QPlainTextEdit):
         if event.type() == QEvent.Type.ToolTip:
             line = self.cursorForPosition(event.pos()).blockNumber() + 1  # type: ignore[attr-defined]
             self.setToolTip(plain_tip("\n".join(self.faults.get(line, []))))
+        if event.type() == QEvent.Type.ApplicationFontChange:
+            # A letter of its own does not grow with the others by itself.
+            self.setFont(fixed_font())
         return super().event(event)
 
     def contextMenuEvent(self, event: QContextMenuEvent) -> None:

@@ -283,6 +283,11 @@ class LessonsPage(QWidget):
         self._said.setText(words)
         self._said.setVisible(bool(words))
 
+    @property
+    def attempt(self) -> Attempt | None:
+        """The lesson that is looked at, as far as it has come."""
+        return self._shown
+
     # -- the lesson -------------------------------------------------------------------------
 
     def showEvent(self, event: QShowEvent) -> None:

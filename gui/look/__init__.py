@@ -27,7 +27,14 @@ from gui.look.palette import DARK, LIGHT, Hatch, Palette, StateLook, calm, mixed
 from gui.look.spacing import APART, CLOSE, FAR, NEAR, spaced
 from gui.look.theme import COLOURS, colours_in_use, qt_palette, use_colours
 from gui.look.tool_tip import plain_tip
-from gui.look.type import TEXT_SIZES, ensure_usable_font, text_size, use_text_size, wall_size
+from gui.look.type import (
+    TEXT_SIZES,
+    ensure_usable_font,
+    fixed_font,
+    text_size,
+    use_text_size,
+    wall_size,
+)
 
 __all__ = [
     "APART",
@@ -62,6 +69,7 @@ __all__ = [
     "draw_focus",
     "draw_icon",
     "ensure_usable_font",
+    "fixed_font",
     "fold_button",
     "label_of",
     "mixed",

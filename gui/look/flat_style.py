@@ -23,6 +23,7 @@ from PySide6.QtWidgets import (
 
 from gui.look.current_palette import look_of
 from gui.look.focus_ring import RING, ROUND, draw_ring
+from gui.look.icons import icon_of
 
 ICON_COLOUR = "#7d848a"
 """Seen on light and dark alike: an icon is made once, and the colours may change."""
@@ -40,6 +41,11 @@ _DOCK_ICONS = {
     QStyle.StandardPixmap.SP_TitleBarCloseButton: _CROSS,
     QStyle.StandardPixmap.SP_DockWidgetCloseButton: _CROSS,
     QStyle.StandardPixmap.SP_TitleBarNormalButton: _TWO_WINDOWS,
+}
+_OF_FILES = {
+    QStyle.StandardPixmap.SP_ArrowBack: "back",
+    QStyle.StandardPixmap.SP_ArrowForward: "forward",
+    QStyle.StandardPixmap.SP_FileDialogToParent: "up",
 }
 _OF_DIALOGS = {
     icon for icon in QStyle.StandardPixmap if re.fullmatch(r"SP_Dialog\w+Button", icon.name)
@@ -134,7 +140,7 @@ class FlatStyle(QProxyStyle):
         option: QStyleOption | None = None,
         widget: QWidget | None = None,
     ) -> QIcon:
-        """Fusion's own for the title of a dock are dark in the dark, too.
+        """Fusion's own for docks and questions for files are dark in the dark, too.
 
         On buttons of dialogs the desktop's are in colours that mean something else here.
         """
@@ -142,6 +148,8 @@ class FlatStyle(QProxyStyle):
             return QIcon()
         if which in _SIGNS:
             return _sign(which)
+        if which in _OF_FILES:
+            return icon_of(_OF_FILES[which])
         lines = _DOCK_ICONS.get(which)
         return super().standardIcon(which, option, widget) if lines is None else _icon(lines)
 

@@ -27,14 +27,14 @@ _dressed: WeakKeyDictionary[_Target, str] = WeakKeyDictionary()
 def set_icon(target: _Target, name: str) -> None:
     """Give an action or a button an icon, which follows light and dark."""
     _dressed[target] = name
-    target.setIcon(_icon(name))
+    target.setIcon(icon_of(name))
 
 
 def recolour_icons() -> None:
     """Draw all icons in the colours of the application as they are now."""
     for target, name in list(_dressed.items()):
         if isValid(target):
-            target.setIcon(_icon(name))
+            target.setIcon(icon_of(name))
 
 
 def draw_icon(painter: QPainter, name: str, box: QRectF, colour: QColor) -> None:
@@ -51,7 +51,8 @@ def program_icon() -> QIcon:
     return icon
 
 
-def _icon(name: str) -> QIcon:
+def icon_of(name: str) -> QIcon:
+    """An icon in the colours of the application as they are now."""
     palette = QGuiApplication.palette()
     icon = QIcon()
     for mode, group in (

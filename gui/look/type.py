@@ -74,6 +74,13 @@ def wall_size(app: QApplication, high_px: int) -> str:
     return max(fitting or large[:1], key=TEXT_SIZES.__getitem__)
 
 
+def fixed_font() -> QFont:
+    """Letters as wide as one another, for columns: as large as all others are now."""
+    font = QFontDatabase.systemFont(QFontDatabase.SystemFont.FixedFont)
+    font.setPointSizeF(QApplication.font().pointSizeF())
+    return font
+
+
 def text_size(app: QApplication) -> str:
     """The size in use, a name of ``TEXT_SIZES``."""
     return str(app.property(_CHOSEN) or "normal")

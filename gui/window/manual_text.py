@@ -23,7 +23,7 @@ from PySide6.QtWidgets import QTextBrowser, QWidget
 
 from gui.look import FAR, NEAR, palette_of
 
-_WIDEST = 76
+_WIDEST = 70
 """Of a picture, in letters: what stands beside the list of chapters as the manual opens."""
 _CODE = 0.85
 """Letters of code, as part of those of the text: their lines are a hundred letters long."""

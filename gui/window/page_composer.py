@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING, TypedDict
 
 from PySide6.QtCore import QRectF, QSize
@@ -16,7 +17,11 @@ from gui.window.printed_page import LOOK, SHARPNESS, Draw, PrintedPage
 
 if TYPE_CHECKING:
     from gui.charts import ChartWidget
+    from gui.lessons.attempt import Attempt
+    from gui.lessons.picture import LessonPicture
     from gui.pages import StudyPage
+    from gui.plan import PlanView
+    from gui.strip import StripView
 
 
 class AnswerOnPaper(TypedDict):
@@ -36,9 +41,12 @@ class PageComposer:
     def page(self) -> PrintedPage | None:
         """The page about what the window shows; None where it shows no run and no answer."""
         from gui.headline.page import LossesPage
+        from gui.lessons import LessonsPage
         from gui.pages import StudyPage
 
         current = self._pages.current
+        if isinstance(current, LessonsPage) and current.attempt is not None:
+            return self._lesson_page(current.attempt, current.picture)
         if isinstance(current, StudyPage):
             answer = self._answer_page(current)
             if answer is not None:
@@ -51,7 +59,8 @@ class PageComposer:
         if isinstance(current, LossesPage):
             drawings = tuple((1, _of(part)) for part in (current.losses, current.rates))
         else:
-            drawings = ((3, self._draw_strip), (2, self._draw_plan))
+            shift = self._pages.shift
+            drawings = ((3, _of_strip(shift.strip)), (2, _of_plan(shift.plan, self._shown)))
             words += self._stop_words()
         figures_now = self._pages.shift.headline.now
         glance = linesim.report.glance(figures_now) if figures_now is not None else None
@@ -93,6 +102,24 @@ class PageComposer:
             notes=self._notes(invented=about is not None and about.line.invented),
         )
 
+    def _lesson_page(self, attempt: Attempt, picture: LessonPicture) -> PrintedPage:
+        """The question with what the sum needs; once it is answered, what happens and why."""
+        lesson, truth = attempt.lesson, attempt.truth
+        drawings: list[tuple[int, Draw]] = [(2, _of_plan(picture.plan, picture.shown))]
+        words: tuple[str, ...] = (_one_line(lesson.story), lesson.asks)
+        if truth is not None:
+            drawings.insert(0, (3, _of_strip(picture.strip)))
+            told = linesim.report.truth_words(lesson, truth, attempt.given)
+            sums = ("The sum on paper:", *truth.sum.steps)
+            words = (lesson.asks, *told, _one_line(lesson.afterwards), *sums)
+        return PrintedPage(
+            title=lesson.title,
+            words=words,
+            figures=linesim.report.lesson_figures(lesson, attempt.scenario),
+            drawings=tuple(drawings),
+            notes=self._notes(attempt.path, invented=lesson.invented),
+        )
+
     def _state_words(self) -> list[str]:
         if self._document.faults:
             return ["The scenario has faults: this is its last run without."]
@@ -112,8 +139,9 @@ class PageComposer:
             words.append(f"The strip shows {start} to {end} of it.")
         return words
 
-    def _notes(self, *, invented: bool) -> tuple[str, ...]:
-        file = self._document.path
+    def _notes(self, of: Path | None = None, *, invented: bool) -> tuple[str, ...]:
+        """``of`` is the file that it is about, where that is not the scenario."""
+        file = of or self._document.path
         made = f"linesim {linesim.__version__}"
         if file is not None:
             made += f", from {file.name}"
@@ -123,18 +151,30 @@ class PageComposer:
             f"{made}.",
         )
 
-    def _draw_strip(self, painter: QPainter, size: QSize) -> None:
-        picture = self._pages.shift.strip.canvas.picture(size, LOOK, SHARPNESS)
+
+def _of_strip(strip: StripView) -> Draw:
+    def draw(painter: QPainter, size: QSize) -> None:
+        picture = strip.canvas.picture(size, LOOK, SHARPNESS)
         if picture is not None:
             picture.paint(painter)
 
-    def _draw_plan(self, painter: QPainter, size: QSize) -> None:
-        picture = self._pages.shift.plan.picture
-        moment, record = picture.moment(), self._shown.record
+    return draw
+
+
+def _of_plan(plan: PlanView, shown: ShownShift) -> Draw:
+    def draw(painter: QPainter, size: QSize) -> None:
+        picture = plan.picture
+        moment, record = picture.moment(), shown.record
         if moment is None or record is None:
             return
         area = (float(size.width()), float(size.height()))
         draw_plan(painter, area, record.scenario, moment, LOOK, picture.other(), picture.beside)
+
+    return draw
+
+
+def _one_line(words: str) -> str:
+    return " ".join(words.split())
 
 
 def _run_words(record: linesim.record.Record) -> str:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QSize, Qt
-from PySide6.QtGui import QFontDatabase, QGuiApplication
+from PySide6.QtCore import QEvent, QSize, Qt
+from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import (
     QDialog,
     QDialogButtonBox,
@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui import dialogs
-from gui.look import KEPT, FindRow, set_icon
+from gui.look import KEPT, FindRow, fixed_font, set_icon
 from gui.window.error_box import show_error
 
 _COLUMNS = 104
@@ -32,7 +32,13 @@ class TextPane(QPlainTextEdit):
         super().__init__(parent)
         self.setReadOnly(True)
         self.setLineWrapMode(QPlainTextEdit.LineWrapMode.NoWrap)
-        self.setFont(QFontDatabase.systemFont(QFontDatabase.SystemFont.FixedFont))
+        self.setFont(fixed_font())
+
+    def event(self, event: QEvent) -> bool:
+        """A letter of its own does not grow with the others by itself."""
+        if event.type() == QEvent.Type.ApplicationFontChange:
+            self.setFont(fixed_font())
+        return super().event(event)
 
     def full_size(self, rows: int = _ROWS) -> tuple[int, int]:
         """Width and height that show a whole line, and so many of them."""

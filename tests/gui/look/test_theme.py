@@ -206,6 +206,22 @@ def test_the_buttons_of_a_dock_are_seen(qapp: QApplication, look: Palette) -> No
         assert all(contrast(each, window) >= 2.8 for each in solid)
 
 
+@pytest.mark.parametrize("colours", ["light", "dark"])
+def test_the_arrows_of_a_question_for_a_file_are_seen(qapp: QApplication, colours: str) -> None:
+    icons = QStyle.StandardPixmap
+    use_colours(qapp, colours)
+    try:
+        for which in (icons.SP_ArrowBack, icons.SP_ArrowForward, icons.SP_FileDialogToParent):
+            image = FlatStyle().standardIcon(which).pixmap(24, 24).toImage()
+            drawn = [image.pixelColor(x, y) for x in range(24) for y in range(24)]
+            solid = [each for each in drawn if each.alpha() > 200]
+            window = qapp.palette().color(QPalette.ColorRole.Window)
+            assert len(solid) >= 12
+            assert all(contrast(each, window) >= 4.5 for each in solid)
+    finally:
+        use_colours(qapp, "light")
+
+
 def test_buttons_of_dialogs_have_no_icons_of_the_desktop(qapp: QApplication) -> None:
     style, icons = FlatStyle(), QStyle.StandardPixmap
     for which in (icons.SP_DialogOkButton, icons.SP_DialogCancelButton, icons.SP_DialogSaveButton):

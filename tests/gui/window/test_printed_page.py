@@ -9,13 +9,14 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 from PySide6.QtCore import QSize, QTimer
-from PySide6.QtGui import QColor, QImage
+from PySide6.QtGui import QColor, QImage, QPainter
 from PySide6.QtPrintSupport import QPrintDialog, QPrinter
 from PySide6.QtWidgets import QApplication, QMessageBox
 from pytestqt.qtbot import QtBot
 
 import linesim
 from gui import dialogs
+from gui.lessons import LessonsPage
 from gui.logs import StopLogPage
 from gui.look import DARK, LIGHT, qt_palette
 from gui.pages import StudyPage
@@ -105,6 +106,38 @@ def test_what_was_fitted_to_a_log_is_offered_to_the_report(
     ticked(False)
     assert given == [fits, None]
     assert offered == [("How well the stops of stops.csv are fitted", True)] * 2
+    window.pages.go_to("shift")
+
+
+def test_the_page_of_a_lesson_has_its_question_and_no_truth_before_an_answer(
+    qtbot: QtBot, window: MainWindow
+) -> None:
+    window.pages.go_to("lessons")
+    lessons = window.pages.current
+    assert isinstance(lessons, LessonsPage)
+    attempt = lessons.attempt
+    assert attempt is not None
+    qtbot.waitUntil(lambda: attempt.quiet is not None, timeout=RUN_MS)
+    asked = page(window)
+    assert asked.title == attempt.lesson.title
+    assert asked.words[-1] == attempt.lesson.asks
+    assert asked.figures == linesim.report.lesson_figures(attempt.lesson, attempt.scenario)
+    assert f"from {attempt.path.name}." in asked.notes[-1]
+    assert len(asked.drawings) == 1
+    ink = QImage(QSize(800, 300), QImage.Format.Format_RGB32)
+    ink.fill(QColor("white"))
+    painter = QPainter(ink)
+    asked.drawings[0][1](painter, ink.size())
+    painter.end()
+    assert any(ink.pixelColor(x, 150) != QColor("white") for x in range(0, 800, 3))
+    attempt.commit(1.0, window.pool)
+    qtbot.waitUntil(lambda: attempt.truth is not None, timeout=RUN_MS)
+    told = page(window)
+    assert len(told.drawings) == 2
+    truth = attempt.truth
+    assert truth is not None
+    assert set(truth.sum.steps) < set(told.words)
+    qtbot.waitUntil(lambda: not attempt.running, timeout=RUN_MS)
     window.pages.go_to("shift")
 
 
