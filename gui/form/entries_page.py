@@ -16,9 +16,16 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
-from gui.document import Document, with_titles
+from gui.document import Document
 from gui.form.block import block_of, pasted
-from gui.form.entries import add_entry, entries_of, move_entry, name_of, remove_entry
+from gui.form.entries import (
+    add_entry,
+    entries_of,
+    group_words,
+    move_entry,
+    name_of,
+    remove_entry,
+)
 from gui.form.pages import FieldsPage
 from gui.look import KEPT, QuietLabel, wrapped_label
 from linesim.scenario import FieldGroup
@@ -103,7 +110,7 @@ class EntriesPage(QWidget):
         self.paste.setToolTip("Rows of a spreadsheet; the first of them names the fields")
         self.paste.clicked.connect(self.list.paste)
         self.detail = FieldsPage(document, group)
-        self.nothing = QuietLabel(f"{with_titles(group.help)} There is none yet: Add makes one.")
+        self.nothing = QuietLabel(f"{group_words(group)} There is none yet: Add makes one.")
         self.nothing.setAlignment(Qt.AlignmentFlag.AlignTop)
         self.nothing.setContentsMargins(8, 8, 8, 8)
         master = QWidget()

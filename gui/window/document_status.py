@@ -12,7 +12,10 @@ def document_status(
     """All there is to know about the file and its scenario, the most pressing first."""
     words = []
     if document.changed_on_disk():
-        words.append("The file was changed by another program; saving will ask first.")
+        words.append(
+            "The file was changed by another program: open it again to see how; saving will ask"
+            " first."
+        )
     if file_lock is not None:
         file_lock.refresh()
         if file_lock.open_elsewhere:

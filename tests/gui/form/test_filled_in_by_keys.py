@@ -118,6 +118,7 @@ def test_a_field_stays_in_sight_when_its_faults_are_listed_above(
     QApplication.processEvents()
     page = form.page
     assert isinstance(page, EntriesPage)
+    assert page.nothing.text() == "One stop cause. There is none yet: Add makes one."
     menu = page.add.menu()
     assert menu is not None
     menu.actions()[0].trigger()
