@@ -110,9 +110,10 @@ def _control(
         return NameChoice(scenario, option.offered, option.empty)
     if option.choices:
         box = QComboBox()
-        box.addItem(option.empty, "")
+        box.addItem(option.empty.replace("-", " "), "")
         for choice in option.choices:
-            box.addItem(choice, choice)
+            # Typed it is one word.
+            box.addItem(choice.replace("_", " ").replace("-", " "), choice)
         return box
     line = QLineEdit(option.default or "")
     line.setAcceptDrops(False)  # Files are the window's to open.
@@ -134,8 +135,8 @@ def _number(option: linesim.questions.Option) -> QSpinBox | PlainNumber:
         number.setDecimals(2)
         number.setRange(low, high)
         number.setStepType(PlainNumber.StepType.AdaptiveDecimalStepType)
-        if low == option.default:
-            number.setSpecialValueText(option.empty)
+    if low == option.default:
+        number.setSpecialValueText(option.empty)
     number.setValue(option.default)
     number.setSuffix(f" {option.unit}" if option.unit else "")
     return number

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QLocale
+from PySide6.QtCore import QLocale, QSize
 from PySide6.QtWidgets import QCheckBox, QDoubleSpinBox, QSpinBox, QWidget
 
 import linesim
@@ -15,15 +15,33 @@ _MOST_SEED = 2**31 - 1
 """Qt's whole numbers end there, those of a command later."""
 
 
+_WIDE = "8,888,888"
+
+
 class PlainNumber(QDoubleSpinBox):
-    """A number with a point, and no places that say nothing."""
+    """A number with a point, its thousands set apart, and no places that say nothing."""
 
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
-        self.setLocale(QLocale.c())
+        self.setLocale(QLocale(QLocale.Language.English))
+        self.setGroupSeparatorShown(True)
 
     def textFromValue(self, value: float) -> str:
-        return f"{value:g}"
+        # Never fewer digits than were typed: what stands there is read back.
+        return f"{value:,.15g}"
+
+    def sizeHint(self) -> QSize:
+        return self._in_use(super().sizeHint())
+
+    def minimumSizeHint(self) -> QSize:
+        return self._in_use(super().minimumSizeHint())
+
+    def _in_use(self, size: QSize) -> QSize:
+        """As wide as figures of a line are; the ends of what is legal lie far beyond."""
+        words = max(f"{_WIDE}{self.suffix()}", self.specialValueText(), key=len)
+        buttons = 2 * self.fontMetrics().height()
+        most = self.fontMetrics().horizontalAdvance(words) + buttons
+        return QSize(min(size.width(), most), size.height())
 
 
 def whole_number(least: int, most: int, value: int, tip: str = "") -> QSpinBox:

@@ -196,3 +196,23 @@ def test_without_prices_nothing_is_noted_of_money() -> None:
             notes = " ".join(add_wrapper_answer(line, add_wrapper(line, runner)).notes)
         assert ("Money a year" in notes) is noted
         assert ("paid back" in notes) is noted
+
+
+def test_values_that_were_set_stand_with_their_thousands_apart() -> None:
+    line = quick_line()
+    with Runner(Settings(replications=2, hours=0.5, processes=1)) as runner:
+        found = vary(line, runner, [read_span(line, "wrapper.wrapper.roll_length_m=15000")])
+    # No roll is changed in so short a time: the first words say that nothing tells them apart.
+    first = vary_answer(line, found).words[0]
+    assert "3,000 m" in first
+    assert "; no difference is shown between it and 15,000" in first
+
+
+def test_written_figures_have_their_thousands_apart_for_people_alone() -> None:
+    mean = Column("mean", "h", figures=True)
+    table = AnswerTable("t", "T", (Column("cause"), mean), (("1200", "1200"),))
+    assert [c.text(v) for c, v in zip(table.columns, table.rows[0], strict=True)] == [
+        "1200",
+        "1,200",
+    ]
+    assert '"1200"' in answer_json(Answer("s", "line", (), (table,)))

@@ -24,6 +24,7 @@ class PlanOrdersOptions(StudyOptions):
         "Another sequence to try: numbers of the orders, 1 for the first of the file, such as"
         " 3,1,2. By due date and by least change-over are tried anyway.",
         flag="--sequence",
+        empty="none",
         metavar="A,B,C",
         several=True,
     )

@@ -79,6 +79,7 @@ class SizeBuffersOptions(StudyOptions):
         "Also find how so many places in all, those that stand among them, are best split between"
         " the two; 0: no split is asked.",
         unit="places",
+        empty="none",
         ge=0,
         le=1_000_000,
     )

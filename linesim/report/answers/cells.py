@@ -92,6 +92,8 @@ class Column:
     """How many are known of a figure that has no interval."""
     names: bool = False
     """Its whole numbers are names, such as of the lines of a file: no thousands are set apart."""
+    figures: bool = False
+    """Its texts are figures: people read them with their thousands set apart, files as they are."""
     said: str = ""
     """What people call it, where files have another name for it."""
 
@@ -121,6 +123,8 @@ class Column:
         """
         if isinstance(cell, int) and self.names:
             return str(cell)
+        if isinstance(cell, str) and self.figures:
+            return with_commas(cell)
         if self.starts is None or isinstance(cell, str | Figure | None):
             return rough(cell, self.digits) if isinstance(cell, float) else cell_text(cell)
         if isinstance(cell, Bounded):
@@ -203,6 +207,25 @@ def written_bounded(cell: Bounded) -> str:
         last = max(0, last)
     texts = (None if each is None else rounded(each, last) for each in cell)
     return _with_ends(texts, "more", " to " if min(known) < 0 else "–")
+
+
+def with_commas(text: str) -> str:
+    """A written figure with its thousands set apart.
+
+    >>> with_commas("1200"), with_commas("1200.5"), with_commas("?")
+    ('1,200', '1,200.5', '?')
+    """
+    whole, point, rest = text.partition(".")
+    return f"{int(whole):,}{point}{rest}" if whole.isdigit() else text
+
+
+def set_value(value: float) -> str:
+    """A value that was set, not found: with the digits that it has, six at most.
+
+    >>> set_value(20_000_000), set_value(40 / 3), set_value(1200)
+    ('20,000,000', '13.3333', '1,200')
+    """
+    return f"{float(f'{value:.6g}'):,.10g}"
 
 
 def p_text(p: float) -> str:

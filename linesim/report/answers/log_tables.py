@@ -12,7 +12,7 @@ from pathlib import PurePath
 from linesim.plant.fitting import CauseFit, FittedLaw, with_trend
 from linesim.plant.row_reasons import would_be_right
 from linesim.plant.stop_log import NOT_ASKED_FOR, LeftOut, StopLog
-from linesim.report.answers.cells import Column
+from linesim.report.answers.cells import Column, with_commas
 from linesim.report.answers.tables import AnswerTable
 from linesim.statistics import counted, rounded
 
@@ -127,12 +127,6 @@ def in_digits(value: float, digits: int) -> str:
 def _in_one(fitted: FittedLaw) -> str:
     mean, low, high = (with_commas(text) for text in mean_cells(fitted))
     return f"{mean} ({low}–{high})"
-
-
-def with_commas(text: str) -> str:
-    """A written figure with its thousands set apart."""
-    whole, point, rest = text.partition(".")
-    return f"{int(whole):,}{point}{rest}" if whole.isdigit() else text
 
 
 def _most(left_out: Sequence[LeftOut]) -> str:

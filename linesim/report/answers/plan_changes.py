@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from linesim.report.answers.answer import AnswerContent, more_runs, verdict
-from linesim.report.answers.cells import Column
+from linesim.report.answers.cells import Column, set_value
 from linesim.report.answers.charts import PAIRED, Chart, curve, stretches
 from linesim.report.answers.money_tables import sum_table
 from linesim.report.answers.tables import AnswerTable
@@ -35,12 +35,15 @@ def plan_changes_words(scenario: Scenario, found: PlannedChanges) -> list[str]:
     made = best.reams_per_week.text()
     gain, on_present = best.gain, found.gain_on_present
     line, ways = f"“{scenario.line.name}”", counted(len(found.plans), "way")
+    most = f"{cause} {_every(found, best)} makes most"
     if best.every is None:
         first = f"for {cause}, run to failure makes most of {ways} tried: no plan makes more."
         words = [f"{line}: {first} It makes {made} good reams a week."]
-    else:
-        first = f"of {ways} tried, {cause} {_every(found, best)} makes most"
+    elif gain is not None and not gain.shown:
+        first = f"of {ways} tried none is shown to make more than run to failure; {most}"
         words = [f"{line}: {first}, {made} good reams a week."]
+    else:
+        words = [f"{line}: of {ways} tried, {most}, {made} good reams a week."]
     if gain is not None:
         words.append(f"Against run to failure: {verdict(gain, 'reams a week')}.")
     if found.present.every is not None and on_present is not None:
@@ -69,7 +72,7 @@ def _every(found: PlannedChanges, plan: Plan) -> str:
 
 
 def _amount(found: PlannedChanges, every: float) -> str:
-    return f"{every:,.6g} {found.unit}"
+    return f"{set_value(every)} {found.unit}"
 
 
 def _formula(found: PlannedChanges) -> str:
@@ -144,7 +147,7 @@ def _sum_tables(
 
 
 def _interval(plan: Plan) -> str:
-    return "never" if plan.every is None else f"{plan.every:,.6g}"
+    return "never" if plan.every is None else set_value(plan.every)
 
 
 def _table(found: PlannedChanges) -> AnswerTable:

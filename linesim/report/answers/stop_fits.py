@@ -17,7 +17,7 @@ from linesim.plant.pace import Pace, pace_words
 from linesim.plant.stop_log import StopLog
 from linesim.record.states import station_words
 from linesim.report.answers.answer import Answer, naming
-from linesim.report.answers.cells import Column, p_text
+from linesim.report.answers.cells import Column, p_text, with_commas
 from linesim.report.answers.log_changes import (
     change_table,
     change_words,
@@ -31,7 +31,6 @@ from linesim.report.answers.log_tables import (
     mean_cells,
     row_tables,
     trend_cell,
-    with_commas,
 )
 from linesim.report.answers.tables import AnswerTable
 from linesim.report.answers.what_to_measure import first_look_table
@@ -301,9 +300,9 @@ def _laws(
         rows,
         ("cause", lambda row: row[0].matched.cause),
         (Column("stops", rank=1), lambda row: row[0].count),
-        (Column("mean", unit), lambda row: mean_cells(row[1], each=row[2])[0]),
-        ("from", lambda row: mean_cells(row[1], each=row[2])[1]),
-        ("to", lambda row: mean_cells(row[1], each=row[2])[2]),
+        (Column("mean", unit, figures=True), lambda row: mean_cells(row[1], each=row[2])[0]),
+        (Column("from", figures=True), lambda row: mean_cells(row[1], each=row[2])[1]),
+        (Column("to", figures=True), lambda row: mean_cells(row[1], each=row[2])[2]),
         *per,
         (Column("law", left=True), _law_cell),
         (Column("shape or sd", left=True, rank=2), lambda row: _others(row[1], row[2])),

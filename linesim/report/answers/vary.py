@@ -7,7 +7,7 @@ from typing import Any
 
 from linesim.paper import speed_within_cutter_m_per_min
 from linesim.report.answers.answer import AnswerContent, faster_but_less_words, verdict
-from linesim.report.answers.cells import Column, Figure, Found, figure_of
+from linesim.report.answers.cells import Column, Figure, Found, figure_of, set_value
 from linesim.report.answers.charts import NOW, PAIRED, Chart, Curve, Map, curve
 from linesim.report.answers.choice_words import choice_words
 from linesim.report.answers.size_bridge import LEVELS_KEEP
@@ -50,7 +50,8 @@ def vary_words(scenario: Scenario, found: Varied) -> list[str]:
             if p.against_best is not None and p.against_best.more_runs
         ]
         more = f"; {counted(max(counts), 'more run')} would show most of them" if counts else ""
-        words.append(f"No difference is shown between it and {shown}{rest}{more}.")
+        # In the same breath: alone the first half reads as if it were told.
+        words[0] = f"{words[0][:-1]}; no difference is shown between it and {shown}{rest}{more}."
     if found.present is not None:
         words.append(f"Against the line as it is: {verdict(found.present, 'reams a week')}.")
     if found.choice is not None:
@@ -84,7 +85,7 @@ def _quoted(span: Span) -> str:
 
 def _values_text(spans: tuple[Span, ...], point: Point) -> str:
     return " and ".join(
-        f"{_quoted(span)} at {value:g} {span.unit}".rstrip()
+        f"{_quoted(span)} at {set_value(value)} {span.unit}".rstrip()
         for span, value in zip(spans, point.values, strict=True)
     )
 
@@ -92,9 +93,9 @@ def _values_text(spans: tuple[Span, ...], point: Point) -> str:
 def _short_text(spans: tuple[Span, ...], point: Point) -> str:
     """Only the values, where the fields have been named before."""
     if len(spans) == 1:
-        return f"{point.values[0]:g}"
+        return set_value(point.values[0])
     pairs = zip(spans, point.values, strict=True)
-    return " with ".join(f"{value:g} {span.unit}".rstrip() for span, value in pairs)
+    return " with ".join(f"{set_value(value)} {span.unit}".rstrip() for span, value in pairs)
 
 
 def _column(span: Span) -> Column:
@@ -178,8 +179,8 @@ def _tables(found: Varied) -> tuple[AnswerTable, ...]:
         "map",
         f"Good reams a week: {_quoted(down)} down, {_quoted(across)} across",
         zip(down.values, _grid(found), strict=True),
-        (_column(down), lambda row: f"{row[0]:g}"),
-        *((f"{b:g}", lambda row, n=n: row[1][n]) for n, b in enumerate(across.values)),
+        (_column(down), lambda row: set_value(row[0])),
+        *((set_value(b), lambda row, n=n: row[1][n]) for n, b in enumerate(across.values)),
     )
     return table, grid
 
@@ -233,7 +234,7 @@ def vary_charts(found: Varied) -> tuple[Chart, ...]:
         over("output", "What the line makes", reams, lambda p: p.reams_per_week),
         over(
             "short",
-            f"How far each value falls short of the best, {found.best.values[0]:g}",
+            f"How far each value falls short of the best, {set_value(found.best.values[0])}",
             Column("short of the best", "reams a week"),
             lambda p: Figure(0.0, 0.0) if p is found.best else p.against_best,
             of=PAIRED,

@@ -25,6 +25,8 @@ from linesim.studies.worth import Worth, prices_of
 
 _IN_WORDS = 5
 """So many of what has no price are named; the table has all."""
+_NO_PRICE = "* "
+"""Before the names of what has no price."""
 ORDERS_NOTE = (
     "Orders: reams a week are those of the pace at which the orders are made, until the last is"
     " wrapped, in a week of 168 manned hours; a year is taken to be full of such orders."
@@ -308,13 +310,21 @@ def _running(each: Alone) -> Cell:
     return None if each.purchase is None else each.purchase.wages + each.purchase.running_cost
 
 
+def _marked(each: Alone) -> str:
+    """The largest bar is not always what is advised: its mark says why."""
+    return f"{_NO_PRICE}{each.name}" if each.purchase is None else each.name
+
+
 def _charts(found: WhatToChange) -> tuple[Chart, ...]:
     charts: list[Chart] = []
     money = all(each.worth is not None for each in found.alone)
     if found.alone:
         column = Column("gain", "money a year") if money else Column("gain", "reams a week")
-        rows = [(each.name, _money(each.worth) if money else each.gain) for each in found.alone]
-        charts.append(bars("alone", "What each lever brings alone", "change", column, rows))
+        rows = [(_marked(each), _money(each.worth) if money else each.gain) for each in found.alone]
+        title = "What each lever brings alone"
+        if any(each.purchase is None for each in found.alone):
+            title += f" ({_NO_PRICE}no price is known, so it is not advised)"
+        charts.append(bars("alone", title, "change", column, rows))
     paid = [each for each in found.frontier if each.worth is not None]
     if len(paid) > 1:
         charts.append(

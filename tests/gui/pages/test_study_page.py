@@ -16,7 +16,7 @@ from pytestqt.qtbot import QtBot
 
 import linesim
 from gui.document import Document
-from gui.pages import StudyPage
+from gui.pages import StudyPage, run_controls
 from gui.pages.name_choice import NameChoice
 from gui.pages.spans_edit import SpansEdit
 from gui.workers import WorkerPool
@@ -344,3 +344,16 @@ def test_a_part_is_chosen_from_those_that_the_scenario_has(
     assert page.options.values()["cause"] == "label printer"
     document.new()
     assert "cause" not in page.options.values()
+
+
+@pytest.mark.parametrize("typed", ["1234567", "1,234,567", "0.05", "330000"])
+def test_a_number_stands_as_it_was_typed_with_its_thousands_apart(qtbot: QtBot, typed: str) -> None:
+    number = run_controls.number(0, 1e8, 7, "reams")
+    qtbot.addWidget(number)
+    number.selectAll()
+    qtbot.keyClicks(number, typed)
+    qtbot.keyClick(number, Qt.Key.Key_Return)
+    value = float(typed.replace(",", ""))
+    assert (number.value(), number.text()) == (value, f"{value:,.10g} reams")
+    # What could be typed besides does not make it wide.
+    assert number.sizeHint().width() < 14 * number.fontMetrics().horizontalAdvance("8 ")
