@@ -263,7 +263,13 @@ class StudyPage(QWidget):
             return
         stopped = bool(answer.facts["stopped_early"])
         self._show(answer, so_far=False)
-        self._end(task, "Stopped; Start goes on from there." if stopped else "Complete.")
+        words = "Complete."
+        if stopped:
+            done = answer.facts["replications"]
+            words = (
+                f"Stopped at {done} of {self._runs} runs of each variant; Start goes on from there."
+            )
+        self._end(task, words)
 
     def _on_opened(
         self, task: Task, path: Path, found: tuple[linesim.scenario.Scenario, linesim.report.Answer]

@@ -162,7 +162,7 @@ def _complete(
             "hours": settings.hours,
             "level": settings.level,
             "warm_up_h": settings.warm_up_h,
-            "replications": settings.replications,
+            "replications": runner.whole or settings.replications,
             "stopped_early": runner.interrupted,
             "invented": scenario.line.invented,
         },

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+_SOON_S = 5.0
+
 
 @dataclass(frozen=True)
 class Progress:
@@ -34,12 +36,15 @@ class Progress:
         '3 of 40 runs, about 3 min to go'
         >>> Progress(3, 40, 0, 200.0, at_least=True).words
         '3 of at least 40 runs, at least about 3 min to go'
+        >>> Progress(1039, 1040, 0, 0.3, at_least=True).words
+        '1,039 of at least 1,040 runs'
         """
         bound = "at least " if self.at_least else ""
         left = ""
-        if self.seconds_left is not None:
+        # That it takes at least no time at all tells nobody anything.
+        if self.seconds_left is not None and not (self.at_least and self.seconds_left < _SOON_S):
             left = f", {bound}about {duration(self.seconds_left)} to go"
-        return f"{self.done} of {bound}{self.asked} runs{left}"
+        return f"{self.done:,} of {bound}{self.asked:,} runs{left}"
 
 
 def duration(seconds: float) -> str:

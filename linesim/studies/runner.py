@@ -100,6 +100,8 @@ class Runner:
         self._asked = 0
         self._sure = False
         self.interrupted = False
+        self.whole: int | None = None
+        """Of how many runs of each variant the figures are where it was interrupted."""
         self.orders_made_ns: int | None = None
         """The first moment at which a run had made all its orders; None while none has."""
         self.from_file = 0
@@ -216,8 +218,11 @@ class Runner:
             # Two runs of a square share their luck, so that it takes twice as many.
             self.replications += -(-2 * more // SQUARE) * SQUARE if self.crossed else more
         fewest = FEWEST_SQUARES * SQUARE if self.crossed else settings.fewest
-        if min(len(rows) for rows in found.values()) < fewest:
+        whole = min(len(rows) for rows in found.values())
+        if whole < fewest:
             raise StoppedError
+        if self.interrupted:
+            self.whole = min(whole, self.whole or whole)
         made = [row.orders_made_ns for rows in found.values() for row in rows]
         ends = [end for end in (self.orders_made_ns, *made) if end is not None]
         self.orders_made_ns = min(ends, default=None)

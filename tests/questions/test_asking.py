@@ -170,6 +170,7 @@ def test_a_stopped_study_says_what_it_has_and_goes_on_later(
     cut = ask(question, {"": LINE}, SHORT, file=path, stop=after(6), partial=watch)
     assert cut.facts["stopped_early"] is True
     assert "Stopped early" in cut.notes[-1]
+    assert cut.facts["replications"] == cut.found.runs
     scenario, told = answer_from_file(path)
     assert scenario == LINE
     assert answer_json(told) == answer_json(cut)

@@ -71,3 +71,13 @@ def test_a_cause_not_shown_to_take_time_is_said_to_cost_and_no_more() -> None:
         assert "900 ± 50 good reams a week more" in first
         assert ("minutes a week in 5.0 ± 1.0 stops" in first) is told
         assert ("minutes" in first) is told
+
+
+def test_a_cause_is_the_costliest_of_those_that_the_runs_show() -> None:
+    unsure, dear = cause("unsure", (60, 5), (900, 950)), cause("dear", (60, 5), (500, 50))
+    for causes, head in (
+        ((unsure, dear), "The costliest cause that the runs show is dear: "),
+        ((dear, unsure), "The costliest cause is dear: "),
+    ):
+        found = RankedStops(known(300_000, 1000), causes, (), 20, 2.0)
+        assert stops_words(check_mapping({}), found)[0].startswith(head)

@@ -45,7 +45,8 @@ def stops_words(scenario: Scenario, found: RankedStops) -> list[str]:
     if dear:
         first = dear[0]
         words = [
-            f"The costliest cause is {first.cause}: without it “{name}” would make"
+            f"The costliest cause {'' if first is found.causes[0] else 'that the runs show '}is"
+            f" {first.cause}: without it “{name}” would make"
             f" {first.reams_gained.interval.text()} good reams a week more{_takes(first)}."
         ]
     else:
