@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QColor
 
-from gui.look import mixed, state_look
-from gui.plan.brushes import faint
+from gui.look import mixed
+from gui.plan.brushes import faint, station_look
 from gui.plan.packing import BESIDE_PX, bridge_belt
 from gui.plan.stating import SWATCH_PX, own_stations
 
@@ -40,7 +40,7 @@ def _states(scene: Scene, other: Moment) -> None:
             there = known.get(station)
             if there is None:
                 continue
-            fill = state_look(there.state, scene.palette).fill
+            fill = station_look(there, scene.palette).fill
             # Halfway to the ground: it stands behind what is now.
             colour = QColor(mixed(fill, scene.palette.ground, 0.25))
             left = column.left() + number * wide + 1

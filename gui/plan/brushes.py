@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPainter, QPen
 
-from gui.look import Hatch, Palette, calm, state_look
+from gui.look import Hatch, Palette, StateLook, calm, state_look
 from linesim.record import StationNow
 
 _PATTERNS = {
@@ -19,11 +19,15 @@ _PATTERNS = {
 }
 
 
+def station_look(station: StationNow, palette: Palette) -> StateLook:
+    """Colour and hatch of what a station does."""
+    look = state_look(station.state, palette)
+    return calm(look, palette) if station.for_pace else look
+
+
 def fill_state(painter: QPainter, area: QRectF, station: StationNow, palette: Palette) -> None:
     """Fill an area with the colour and hatch of what a station does."""
-    look = state_look(station.state, palette)
-    if station.for_pace:
-        look = calm(look, palette)
+    look = station_look(station, palette)
     painter.fillRect(area, QColor(look.fill))
     pattern = _PATTERNS.get(look.hatch)
     if pattern is not None:

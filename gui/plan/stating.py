@@ -11,7 +11,8 @@ from gui.plan.scene import Scene
 from linesim.record import State, StationNow, station_words
 
 SWATCH_PX = 9.0
-_LEAST_TEXT_PX = 100.0
+_LEAST_TEXT, _LEAST_QUIET = 8.4, 4.7
+"""Widths of words that have to be read, and of those that may be cut, in sizes of the text."""
 
 
 @dataclass
@@ -48,7 +49,7 @@ def draw_states(scene: Scene) -> None:
             top = layout.states.top() + below
             height = layout.states.height() - below
             cells.append(_Cell(QRectF(column.left(), top, column.width(), height), text, quiet))
-    _widen(cells)
+    _widen(cells, layout.text_px)
     for cell in cells:
         scene.write(cell.area.adjusted(2, 0, -2, 0), cell.words, quiet=cell.quiet, smaller=1)
 
@@ -75,16 +76,17 @@ def _together(states: list[StationNow]) -> str:
     )
 
 
-def _widen(cells: list[_Cell]) -> None:
+def _widen(cells: list[_Cell], text_px: int) -> None:
     """Give narrow cells of standing stations room from neighbours that have it to spare."""
+    least, least_quiet = _LEAST_TEXT * text_px, _LEAST_QUIET * text_px
     for number, cell in enumerate(cells):
-        lacks = _LEAST_TEXT_PX - cell.area.width()
+        lacks = least - cell.area.width()
         if lacks <= 0 or cell.quiet:
             continue
         for other, sign in ((number - 1, -1), (number + 1, 1)):
             if not 0 <= other < len(cells):
                 continue
-            spare = cells[other].area.width() - (56.0 if cells[other].quiet else _LEAST_TEXT_PX)
+            spare = cells[other].area.width() - (least_quiet if cells[other].quiet else least)
             take = min(lacks / 2, max(0.0, spare))
             if sign < 0:
                 cells[other].area.setRight(cells[other].area.right() - take)

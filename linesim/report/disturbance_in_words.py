@@ -37,7 +37,7 @@ def disturbance_words(record: Record, found: Disturbance) -> tuple[str, ...]:
         return (stop, _lost(found), *_after(record, found), _NOTE)
     late = ""
     if found.began_ns > found.asked_ns:
-        late = f": at {asked}, when the stop was due, it stood already"
+        late = f": it was due at {asked}, when the station stood already"
     stop = (
         f"{_begun(found.station)} stood for {duration_words(_stood(found))}"
         f" from {clock_words(found.began_ns, starts)} ({found.cause}){late}."

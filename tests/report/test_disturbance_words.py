@@ -58,8 +58,8 @@ def test_a_stop_never_made_good_and_one_never_seen() -> None:
     )
     # From 4 min 48 s to 9 min 48 s is the break; the stop ends 8 min after it was due.
     assert said(hidden, "wrapper", 8)[0] == (
-        "The wrapper stood for 4 min 12 s from 0:09:48 (forced stop): at 0:06:00, when the stop"
-        " was due, it stood already."
+        "The wrapper stood for 4 min 12 s from 0:09:48 (forced stop): it was due at 0:06:00,"
+        " when the station stood already."
     )
 
 

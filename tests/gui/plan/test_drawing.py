@@ -10,7 +10,7 @@ from PySide6.QtCore import QRectF
 from PySide6.QtGui import QImage, QPainter
 
 import linesim
-from gui.look import DARK, LIGHT
+from gui.look import DARK, LIGHT, mixed
 from gui.plan import PlanLayout, draw_plan
 from gui.plan.scene import Scene
 from tests.gui.plan.lines import DEMOS, HUGE, SPARES, run
@@ -217,14 +217,18 @@ def test_a_wait_for_a_pace_is_no_trouble_and_has_no_colour() -> None:
             continue
         assert station.for_pace == station.words.endswith(": its pace"), station.words
         size = SIZES[1]
-        image = draw(record, moment, size)
+        # The same moment of another run stands below it.
+        image = draw(record, moment, size, other=moment)
         column = PlanLayout.for_line(record.scenario, *size)
         x, y = column.of("transfer").center().x(), column.states.top() + 3
-        around = {image.pixelColor(int(x) + step, int(y)).name() for step in range(20)}
-        waits[station.for_pace] |= around
+        heights = (int(y), int(y) + 8)
+        waits[station.for_pace] |= {
+            image.pixelColor(int(x) + step, each).name() for step in range(20) for each in heights
+        }
         if all(waits.values()):
             break
-    loud = {LIGHT.fills[state] for state in linesim.record.WAITING}
+    fills = [LIGHT.fills[state] for state in linesim.record.WAITING]
+    loud = {*fills, *(mixed(fill, LIGHT.ground, 0.25) for fill in fills)}
     assert waits[True]
     assert waits[False]
     assert not waits[True] & loud
