@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import re
+from collections import defaultdict
 from collections.abc import Mapping
+from functools import cache
 from typing import Any
 
 import linesim
@@ -59,3 +61,27 @@ def with_titles(words: str) -> str:
         if "-" in name:
             words = re.sub(rf"(?<![\w-]){name}(?![\w-])", f"“{study.title}”", words)
     return words
+
+
+def help_words(words: str) -> str:
+    """The help of a field or table for who fills in the form: no names of the file in it.
+
+    >>> help_words("reams that fit; or give length_m; in_proportion: slower, as in [product]")
+    'reams that fit; or give “usable length”; in proportion: slower, as in “Product”'
+    """
+
+    def label(found: re.Match[str]) -> str:
+        labels = _labels_by_name().get(found[0], set())
+        # Choices, stations, and names that mean another field in each table.
+        return f"“{next(iter(labels))}”" if len(labels) == 1 else found[0].replace("_", " ")
+
+    return re.sub(r"\b[a-z]+(?:_[a-z0-9]+)+\b", label, with_titles(words))
+
+
+@cache
+def _labels_by_name() -> dict[str, set[str]]:
+    found = defaultdict(set)
+    for group in linesim.scenario.field_groups():
+        for field in group.fields:
+            found[field.name].add(field.label)
+    return dict(found)

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 import linesim
-from gui.document import Document, with_titles
+from gui.document import Document, help_words
 from linesim.scenario import FieldGroup
 
 
@@ -85,4 +85,4 @@ def group_words(group: FieldGroup) -> str:
     if group.one_of:
         # What is said of the fields of which one is chosen goes for who writes the file.
         said = said.split(". ")[0].rstrip(".") + "."
-    return with_titles(said)
+    return help_words(said)

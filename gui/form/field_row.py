@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
-from gui.document import Document, field_label, with_titles
+from gui.document import Document, field_label, help_words
 from gui.form.controls import PutBack
 from gui.form.doubt_button import DoubtButton
 from gui.form.editors import ChoiceEditor, Editor, LineEditor, SuggestingEditor, SwitchEditor
@@ -59,7 +59,7 @@ class FieldRow(QWidget):
         if field.is_figure and isinstance(self.editor, LineEditor):
             self.doubt = DoubtButton(document, field.label)
             self.doubt.offer_on(self.editor.line, self.label)
-        tip = f"<p>{with_titles(field.help)}</p><p><i>{field.name}</i></p>"
+        tip = f"<p>{help_words(field.help)}</p><p><i>{field.name}</i></p>"
         for widget in (self, self.label):
             widget.setToolTip(tip)
         self._lay_out()
@@ -89,7 +89,7 @@ class FieldRow(QWidget):
             what = _short(then) if then != document.value(name) else "the file's"
             self.put_back.setText(f"● changed; put back {what}")
             self.put_back.setAccessibleName(f"Put back {self.field.label} as in the file")
-        notes = [with_titles(self.field.help), self.usual.text(), *wrong]
+        notes = [help_words(self.field.help), self.usual.text(), *wrong]
         called = f"{self.field.label}, {unit}" if unit else self.field.label
         self.editor.set_accessible(called, ". ".join(note for note in notes if note))
 

@@ -8,7 +8,8 @@ from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QListWidget, QListWidgetItem, QVBoxLayout, QWidget
 
 import linesim
-from gui.document import Document, with_titles
+from gui.document import Document, help_words
+from gui.form.editors import plain
 from gui.form.entries import entries_of, group_words, name_of
 from gui.form.typed import shown
 from gui.look import QuietLabel
@@ -46,7 +47,8 @@ def find(document: Document, asked: str) -> list[Found]:
         for field in group.fields if entries or not group.is_list else ():
             name = f"{owner}.{field.name}"
             value = document.value(name)
-            says = shown(value if value is not None else document.default(name))
+            value = value if value is not None else document.default(name)
+            says = plain(value) if field.choices else shown(value)
             unit = linesim.scenario.unit_in(field.unit, currency)
             unit = f" {linesim.report.unit_words(unit)}" if unit and says else ""
             title = f"{linesim.report.capital(group.label)}: {field.label}"
@@ -89,7 +91,7 @@ class SearchPage(QWidget):
         found = find(self._document, asked)
         self.list.clear()
         for hit in found:
-            item = QListWidgetItem(f"{hit.title}\n{with_titles(hit.help)}")
+            item = QListWidgetItem(f"{hit.title}\n{help_words(hit.help)}")
             item.setData(Qt.ItemDataRole.UserRole, hit.name)
             self.list.addItem(item)
         self.list.setCurrentRow(0)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import linesim
+from gui.document import help_words
 from gui.form.entries import group_words
 
 
@@ -12,4 +13,6 @@ def test_no_name_of_a_field_is_in_what_the_form_says_of_a_table() -> None:
     for group in groups.values():
         said = group_words(group)
         assert said.endswith(".")
-        assert "every_" not in said
+        assert "_" not in said
+        for field in group.fields:
+            assert "_" not in help_words(field.help)
