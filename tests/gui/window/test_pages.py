@@ -79,6 +79,7 @@ def test_the_form_gives_way_where_there_is_no_room_for_both_unless_somebody_open
         qtbot.wait(20)
         use_text_size(qapp, "normal")
         window.resize(wide)
+        qtbot.waitUntil(lambda: window.form_dock.isVisible())
         qtbot.waitUntil(lambda: window.form_dock.width() == usual)
     # Put away by hand in a wide window it does not come back by itself.
     window.form_dock.toggleViewAction().trigger()
