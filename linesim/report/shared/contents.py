@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from calendar import timegm
 from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
@@ -57,6 +58,7 @@ def contents(
     stops = _stops(record, events, lanes, texts)
     return {
         "hours": record.hours,
+        "starts": _starts_ms(record.scenario),
         "plan": _plan(record.scenario),
         "states": [
             {"words": state.words, "look": LOOKS[state][0], "hatch": LOOKS[state][1]}
@@ -93,6 +95,12 @@ def contents(
 
 def _packed(columns: dict[str, Column]) -> dict[str, str]:
     return {name: packed_column(values) for name, values in columns.items()}
+
+
+def _starts_ms(scenario: Scenario) -> int | None:
+    """The time of day at which a run starts, as if it were universal time, where it is known."""
+    starts = scenario.calendar.start
+    return None if starts is None else timegm(starts.timetuple()) * 1000
 
 
 def _order(scenario: Scenario, order: OrderInTime) -> dict[str, Any]:

@@ -67,6 +67,7 @@ ids.run.text = html.match(/<div hidden id="run">(.*?)<\/div>/s)[1].replaceAll("&
   .replaceAll("&#39;", "'").replaceAll("&lt;", "<").replaceAll("&gt;", ">")
   .replaceAll("&amp;", "&");
 globalThis.document = {
+  body: new Element("body"),
   getElementById: (id) => ids[id],
   createElement: (tag) => new Element(tag),
   createElementNS: (_, tag) => new Element(tag),

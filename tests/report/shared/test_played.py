@@ -129,5 +129,7 @@ def test_orders_stand_above_the_lanes(tmp_path: Path) -> None:
     assert order.titles[0] in seen["all"]["words"]
     assert f"{order.name} due" in seen["all"]["words"]
     assert seen["all"]["without"] == 0
-    assert seen["all"]["clock"] == "0:00:00"
+    # Moments are those of the calendar, as in the words beside them.
+    assert seen["all"]["clock"] == "Mon 2 Mar 06:00:00"
+    assert "06:04" in seen["all"]["words"]
     assert any(order.words(record.scenario).split("\n")[0] in words for words in seen["under"])

@@ -308,7 +308,8 @@ class Player {
     const seek = byId("seek");
     put(seek, { min: run.from, max: run.until });
     seek.addEventListener("input", () => this.seek(Number(seek.value)));
-    byId("length").textContent = clockOf(run.until);
+    byId("length").textContent = `${starts === null ? "of" : "until"} ${clockOf(run.until)}`;
+    document.body.classList.toggle("dated", starts !== null);
     const clicks = {
       play: () => this.play(!this.playing),
       previous: () => this.step(false),

@@ -136,6 +136,10 @@ class Strip {
   }
 
   axis(picture) {
+    if (starts !== null && !this.narrow) {
+      const day = { x: this.left - 24, y: 12, "text-anchor": "end", class: "f-quiet small" };
+      make(picture, "text", day, dayOf(this.from));
+    }
     const seconds = (this.until - this.from) / 1000;
     const most = this.wide / 74;
     const every = 1000 * (STEPS_S.find((each) => seconds / each <= most) ?? 172800);
@@ -144,7 +148,7 @@ class Strip {
       const x = this.x(ms);
       make(picture, "line", { x1: x, x2: x, y1: AXIS - 6, y2: this.height, class: "s-grid" });
       const anchor = x < this.left + 24 ? "start" : x > this.left + this.wide - 24 ? "end" : "middle";
-      const said = clockOf(ms).replace(/:00$/, "");
+      const said = markOf(ms);
       if (anchor === "end" && x - taken < 100) continue;
       taken = x;
       make(picture, "text", { x, y: 12, "text-anchor": anchor, class: "f-quiet small" }, said);

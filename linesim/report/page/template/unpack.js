@@ -101,16 +101,32 @@ function statesOf(stretches, at) {
   });
 }
 
+// When the run starts, where that is known; moments then have a day and a time of day.
+let starts = null;
+
 function clockOf(ms) {
   const seconds = Math.floor(ms / 1000);
   const two = (number) => String(number).padStart(2, "0");
+  if (starts !== null) return `${dayOf(ms)} ${new Date(starts + ms).toISOString().slice(11, 19)}`;
   return `${Math.floor(seconds / 3600)}:${two(Math.floor(seconds / 60) % 60)}:${two(seconds % 60)}`;
+}
+
+function dayOf(ms) {
+  const [day, date, month] = new Date(starts + ms).toUTCString().split(" ");
+  return `${day.slice(0, 3)} ${Number(date)} ${month}`;
+}
+
+// For an axis: the time alone, or the day that begins.
+function markOf(ms) {
+  const said = clockOf(ms).split(" ").pop().replace(/:00$/, "");
+  return starts !== null && said === "00:00" ? dayOf(ms) : said;
 }
 
 // Everything in its place, once for the whole page.
 function unpacked(run) {
   const each = (columns) =>
     Object.fromEntries(Object.entries(columns).map(([name, packed]) => [name, columnOf(packed)]));
+  starts = run.starts;
   const texts = textsOf(run.texts);
   const at = columnOf(run.at);
   const stops = each(run.stops.columns);
