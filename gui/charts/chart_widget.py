@@ -23,7 +23,16 @@ from PySide6.QtWidgets import QHBoxLayout, QMenu, QPushButton, QSizePolicy, QVBo
 import linesim
 from gui import dialogs
 from gui.charts.clipboard import put_picture
-from gui.look import LIGHT, FaultLabel, PlainLabel, draw_focus, palette_of, wrapped_label
+from gui.look import (
+    CLOSE,
+    LIGHT,
+    NEAR,
+    FaultLabel,
+    PlainLabel,
+    draw_focus,
+    palette_of,
+    wrapped_label,
+)
 
 if TYPE_CHECKING:
     from gui.charts.plot import Draw, Plot
@@ -32,7 +41,6 @@ _PICTURE = QSize(960, 560)
 _SHARPNESS = 2.0
 _MOST_SAID = 12
 """Points of a chart that are told one after the other; more are read with the arrow keys."""
-_MARGIN = 10
 _LEAST_WIDTH = 320
 _WRAP = int(Qt.AlignmentFlag.AlignLeft | Qt.TextFlag.TextWordWrap)
 _WAYS = {
@@ -88,8 +96,8 @@ class ChartWidget(QWidget):
         head.addWidget(self.title, 1)
         head.addWidget(self.menu_button, 0, Qt.AlignmentFlag.AlignTop | Qt.AlignmentFlag.AlignRight)
         self._column = QVBoxLayout(self)
-        self._column.setContentsMargins(_MARGIN, _MARGIN // 2, _MARGIN, _MARGIN // 2)
-        self._column.setSpacing(4)
+        self._column.setContentsMargins(NEAR, CLOSE, NEAR, CLOSE)
+        self._column.setSpacing(CLOSE)
         self._column.addLayout(head)
         self._column.addWidget(self.caption)
         self._column.addWidget(self.status)
@@ -333,18 +341,18 @@ class ChartWidget(QWidget):
         font.setPixelSize(QFontInfo(font).pixelSize())
         bold = QFont(font)
         bold.setBold(True)
-        inner = room.adjusted(_MARGIN, _MARGIN // 2, -_MARGIN, -_MARGIN // 2)
+        inner = room.adjusted(NEAR, CLOSE, -NEAR, -CLOSE)
         painter.setPen(QColor(LIGHT.text))
         for words, letters in ((self.title.text(), bold), (self.caption.text(), font)):
             if words:
                 taken = _write(painter, inner, letters, words)
-                inner.setTop(inner.top() + taken + 4)
+                inner.setTop(inner.top() + taken + CLOSE)
         if self.source:
             high = QFontMetricsF(font).boundingRect(inner, _WRAP, self.source).height()
             foot = QRectF(inner)
             foot.setTop(inner.bottom() - high)
             _write(painter, foot, font, self.source)
-            inner.setBottom(foot.top() - 4)
+            inner.setBottom(foot.top() - CLOSE)
         if self._draw is None:
             return
         plot = self._new_plot()

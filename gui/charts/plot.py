@@ -35,7 +35,7 @@ from gui.charts.pens import SOLID, faint, pen
 from gui.charts.reading import Reading
 from gui.charts.scales import Scale
 from gui.charts.shapes import Shape, Shapes
-from gui.look import LIGHT, Palette
+from gui.look import CLOSE, LIGHT, Palette
 
 _AROUND = 1.0
 """How far beyond its edges a plot can be moved or zoomed out, in its own width and height."""
@@ -120,7 +120,7 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
         if not self.left_px:
             # The last number below the plot stands half beyond it.
             beyond = round(QFontMetricsF(font).horizontalAdvance(_LONG_NUMBER) / 2)
-            self._grid.setContentsMargins(0, 0, beyond, 4)
+            self._grid.setContentsMargins(0, 0, beyond, CLOSE)
         values = self._values_shown() if self._zoomed and kind == self._kind else None
         before = self.across.logarithmic
         said = self.reading.out.words if kind == self._kind else ""

@@ -37,9 +37,6 @@ class DoubtButton(QToolButton):
         self.action.setShortcutContext(Qt.ShortcutContext.WidgetShortcut)
         self.action.triggered.connect(self.ask)
         self.setAutoRaise(True)
-        font = self.font()
-        font.setPointSizeF(font.pointSizeF() * 0.9)
-        self.setFont(font)
         self.clicked.connect(self.ask)
         self.hide()
 

@@ -27,7 +27,7 @@ from gui.form.entries import (
     remove_entry,
 )
 from gui.form.pages import FieldsPage
-from gui.look import KEPT, QuietLabel, wrapped_label
+from gui.look import CLOSE, KEPT, NEAR, QuietLabel, wrapped_label
 from linesim.scenario import FieldGroup
 from linesim.statistics import counted
 
@@ -112,10 +112,10 @@ class EntriesPage(QWidget):
         self.detail = FieldsPage(document, group)
         self.nothing = QuietLabel(f"{group_words(group)} There is none yet: Add makes one.")
         self.nothing.setAlignment(Qt.AlignmentFlag.AlignTop)
-        self.nothing.setContentsMargins(8, 8, 8, 8)
+        self.nothing.setContentsMargins(NEAR, NEAR, NEAR, NEAR)
         master = QWidget()
         column = QVBoxLayout(master)
-        column.setContentsMargins(8, 4, 8, 4)
+        column.setContentsMargins(NEAR, CLOSE, NEAR, CLOSE)
         buttons = QHBoxLayout()
         for button in (self.add, self.remove, self.up, self.down, self.paste):
             narrow = button.fontMetrics().horizontalAdvance(button.text()) + 40
@@ -136,7 +136,7 @@ class EntriesPage(QWidget):
         KEPT.splitter(self.halves, f"form/{group.name}")
         whole = QVBoxLayout(self)
         whole.setContentsMargins(0, 0, 0, 0)
-        self.list.said.setContentsMargins(8, 4, 8, 0)
+        self.list.said.setContentsMargins(NEAR, CLOSE, NEAR, 0)
         whole.addWidget(self.list.said)
         whole.addWidget(self.halves, 1)
 

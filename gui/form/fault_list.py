@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
 
 from gui.document import Document, field_label
 from gui.form.field_row import fault_text
-from gui.look import PlainLabel, palette_of
+from gui.look import CLOSE, NEAR, PlainLabel, palette_of
 from linesim.scenario import Fault
 from linesim.statistics import counted
 
@@ -37,7 +37,7 @@ class FaultList(QScrollArea):
         self.text.setWordWrap(True)
         self.text.setTextFormat(Qt.TextFormat.RichText)
         self.text.setAlignment(Qt.AlignmentFlag.AlignTop)
-        self.text.setContentsMargins(8, 4, 8, 4)
+        self.text.setContentsMargins(NEAR, CLOSE, NEAR, CLOSE)
         self.text.setTextInteractionFlags(
             Qt.TextInteractionFlag.LinksAccessibleByMouse
             | Qt.TextInteractionFlag.LinksAccessibleByKeyboard

@@ -22,13 +22,12 @@ from gui.form.doubt_button import DoubtButton
 from gui.form.editors import ChoiceEditor, Editor, LineEditor, SuggestingEditor, SwitchEditor
 from gui.form.law_editor import LawEditor
 from gui.form.typed import shown, usual
-from gui.look import FaultLabel, PlainLabel, QuietLabel
+from gui.look import CLOSE, NEAR, FaultLabel, PlainLabel, QuietLabel
 from linesim.report import capital, unit_words
 from linesim.scenario import Fault, FieldDescription, currency_of, unit_in
 
 _EDITOR_WIDTH_CH = 17
 _UNIT_WIDTH_CH = 11
-_BESIDE = 6
 _WITHOUT_UNIT = ("text", "choice")
 FIELD = "field"
 """The property of a widget that says the name of the field that it edits."""
@@ -126,14 +125,14 @@ class FieldRow(QWidget):
         character = self.fontMetrics().averageCharWidth()
         wide = _EDITOR_WIDTH_CH * character
         # Where there is no unit to leave room for: long names need it more.
-        more = _UNIT_WIDTH_CH * character + _BESIDE if self.field.kind in _WITHOUT_UNIT else 0
+        more = _UNIT_WIDTH_CH * character + NEAR if self.field.kind in _WITHOUT_UNIT else 0
         self.editor.setFixedWidth(wide + more)
         self.unit.setFixedWidth(_UNIT_WIDTH_CH * character)
 
     def _lay_out(self) -> None:
         grid = QGridLayout(self)
-        grid.setContentsMargins(0, 4, 0, 4)
-        grid.setVerticalSpacing(1)
+        grid.setContentsMargins(0, CLOSE, 0, CLOSE)
+        grid.setVerticalSpacing(0)
         grid.setColumnStretch(0, 1)
         words = QVBoxLayout()
         words.setSpacing(0)
@@ -144,7 +143,7 @@ class FieldRow(QWidget):
             self.editor.setSizePolicy(QSizePolicy.Policy.Fixed, QSizePolicy.Policy.Fixed)
             self._fit()
             beside = QHBoxLayout()
-            beside.setSpacing(_BESIDE)
+            beside.setSpacing(NEAR)
             beside.addWidget(self.editor)
             if self.field.kind not in _WITHOUT_UNIT:
                 beside.addWidget(self.unit)

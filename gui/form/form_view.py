@@ -21,6 +21,7 @@ from gui.form.pages import FieldsPage
 from gui.form.search import SearchPage
 from gui.form.sections import Sections
 from gui.form.text_page import TextPage
+from gui.look import CLOSE
 
 Page = FieldsPage | EntriesPage
 _NARROW_CH = 95
@@ -59,8 +60,8 @@ class FormView(QWidget):
         self.tabs.addTab(self.text, "Text")
         self.tabs.currentChanged.connect(lambda _: self._on_change())
         column = QVBoxLayout(self)
-        column.setContentsMargins(4, 4, 4, 0)
-        column.setSpacing(4)
+        column.setContentsMargins(CLOSE, CLOSE, CLOSE, 0)
+        column.setSpacing(CLOSE)
         column.addWidget(self.search)
         column.addWidget(self.faults)
         column.addWidget(self.tabs, 1)
@@ -137,7 +138,7 @@ class FormView(QWidget):
     def _fields(self) -> QWidget:
         whole = QWidget()
         column = QVBoxLayout(whole)
-        column.setContentsMargins(0, 4, 0, 0)
+        column.setContentsMargins(0, CLOSE, 0, 0)
         column.addWidget(self.sections.back)
         row = QHBoxLayout()
         row.addWidget(self.sections.list)

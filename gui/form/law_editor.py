@@ -15,7 +15,7 @@ from gui.form.doubt_button import DoubtButton
 from gui.form.editors import Editor, show_in
 from gui.form.law_picture import LawPicture
 from gui.form.typed import shown, value_of
-from gui.look import PlainLabel, QuietLabel
+from gui.look import CLOSE, NEAR, PlainLabel, QuietLabel
 from linesim.scenario import FieldDescription
 
 _SAID = {"sd": "spread (sd)", "mode": "most likely"}
@@ -53,9 +53,9 @@ class LawEditor(Editor):
         self.kind.activated.connect(self._choose)
         self._figures = QGridLayout()
         self._figures.setContentsMargins(0, 0, 0, 0)
-        self._figures.setHorizontalSpacing(6)
+        self._figures.setHorizontalSpacing(NEAR)
         self._single = QHBoxLayout()
-        self._single.setSpacing(6)
+        self._single.setSpacing(NEAR)
         self._elsewhere = QVBoxLayout()
         """Doubts of figures that have no line of their own."""
         self.picture = LawPicture()
@@ -97,7 +97,7 @@ class LawEditor(Editor):
     def _build(self) -> None:
         self.row.setSpacing(0)
         box = QVBoxLayout()
-        box.setSpacing(2)
+        box.setSpacing(CLOSE)
         self.row.addLayout(box)
         top = QHBoxLayout()
         top.addWidget(self.kind)

@@ -13,7 +13,7 @@ from gui.document import Document
 from gui.form.controls import CalmCombo, PutBack
 from gui.form.field_row import FIELD, differs_within, faults_at
 from gui.form.law_editor import LawEditor
-from gui.look import FaultLabel, PlainLabel
+from gui.look import CLOSE, FaultLabel, PlainLabel
 from linesim.scenario import FieldGroup
 
 
@@ -44,8 +44,8 @@ class MeterRow(QWidget):
         top.addWidget(self.label)
         top.addWidget(self.meter, 1)
         column = QVBoxLayout(self)
-        column.setContentsMargins(0, 4, 0, 4)
-        column.setSpacing(2)
+        column.setContentsMargins(0, CLOSE, 0, CLOSE)
+        column.setSpacing(CLOSE)
         column.addLayout(top)
         for law, field in zip(self.laws, self.fields, strict=True):
             column.addWidget(law)

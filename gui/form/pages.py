@@ -10,7 +10,7 @@ from gui.document import Document
 from gui.form.entries import group_words
 from gui.form.field_row import FieldRow, faults_at
 from gui.form.meter_row import MeterRow
-from gui.look import FaultLabel, QuietLabel
+from gui.look import CLOSE, NEAR, FaultLabel, QuietLabel
 from linesim.scenario import FieldGroup
 
 Row = FieldRow | MeterRow
@@ -32,8 +32,8 @@ class FieldsPage(QScrollArea):
         inner = QWidget()
         inner.setMaximumWidth(_WIDEST_CH * self.fontMetrics().averageCharWidth())
         column = QVBoxLayout(inner)
-        column.setContentsMargins(8, 4, 8, 8)
-        column.setSpacing(2)
+        column.setContentsMargins(NEAR, CLOSE, NEAR, NEAR)
+        column.setSpacing(0)
         help_text = QuietLabel(group_words(group))
         column.addWidget(help_text)
         self.present = QCheckBox(f"The line has this ({group.label})", self)

@@ -12,7 +12,7 @@ from gui.document import Document, help_words
 from gui.form.editors import plain
 from gui.form.entries import entries_of, group_words, name_of
 from gui.form.typed import shown
-from gui.look import QuietLabel
+from gui.look import CLOSE, QuietLabel
 
 
 @dataclass(frozen=True)
@@ -78,7 +78,7 @@ class SearchPage(QWidget):
         self.list = QListWidget()
         self.list.setAccessibleName("fields found")
         self.list.setWordWrap(True)
-        self.list.setSpacing(3)
+        self.list.setSpacing(CLOSE)
         self.list.itemActivated.connect(self._choose)
         self.list.itemClicked.connect(self._choose)
         self.words = QuietLabel()

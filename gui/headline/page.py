@@ -8,6 +8,7 @@ from gui.headline.losses import LossStaircase
 from gui.headline.products import ProductsView
 from gui.headline.rates import VView
 from gui.headline.row import HeadlineView, all_figures
+from gui.look import NEAR
 from gui.shift import ShownShift
 
 
@@ -24,7 +25,7 @@ class LossesPage(QScrollArea):
         self.rates = VView(shown, inner)
         column = QVBoxLayout(inner)
         column.setContentsMargins(0, 0, 0, 0)
-        column.setSpacing(6)
+        column.setSpacing(NEAR)
         column.addWidget(self.headline)
         for part in (self.losses, self.rates):
             column.addWidget(part, 1)

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from PySide6.QtWidgets import QVBoxLayout, QWidget
 
 from gui.headline.figures import FiguresShown, of_run
-from gui.look import PlainLabel
+from gui.look import CLOSE, NEAR, PlainLabel
 from gui.pages.answer_table import AnswerTableView
 from gui.shift import connect_weakly
 from linesim.report import product_table
@@ -27,8 +27,8 @@ class ProductsView(QWidget):
         self.title.setWordWrap(True)
         self.table = AnswerTableView(self)
         column = QVBoxLayout(self)
-        column.setContentsMargins(8, 2, 2, 0)
-        column.setSpacing(2)
+        column.setContentsMargins(NEAR, CLOSE, CLOSE, 0)
+        column.setSpacing(CLOSE)
         column.addWidget(self.title)
         column.addWidget(self.table, 1)
         shown.add_preparation(self.prepare)

@@ -24,9 +24,8 @@ from PySide6.QtWidgets import (
 from gui.look.current_palette import look_of
 from gui.look.focus_ring import RING, ROUND, draw_ring
 from gui.look.icons import icon_of
+from gui.look.palette import ON_BOTH
 
-ICON_COLOUR = "#7d848a"
-"""Seen on light and dark alike: an icon is made once, and the colours may change."""
 _THIN = 1.4
 """Of the ring around a part of what has the focus: a tab, a cell, the words beside a box, px."""
 _IN_TAB = 3
@@ -247,7 +246,7 @@ def _icon(lines: list[tuple[int, int, int, int]]) -> QIcon:
     pixmap.fill(Qt.GlobalColor.transparent)
     painter = QPainter(pixmap)
     painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-    painter.setPen(QPen(QColor(ICON_COLOUR), 1.6))
+    painter.setPen(QPen(QColor(ON_BOTH), 1.6))
     for line in lines:
         painter.drawLine(*line)
     painter.end()

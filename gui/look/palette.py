@@ -76,6 +76,8 @@ class Palette:
     on_curve: str
     ghost: str
     """What was, beside what is."""
+    paper: str
+    """What the line is run for: reels, webs, reams."""
     trouble: str
     """Words of a fault."""
     gain: str
@@ -98,6 +100,7 @@ LIGHT = Palette(
     curve="#275d7a",
     on_curve="#ffffff",
     ghost="#80878e",
+    paper="#ffffff",
     trouble="#a3223a",
     gain="#2e6b4b",
     warning="#7a5500",
@@ -125,6 +128,7 @@ DARK = Palette(
     curve="#8fbfd9",
     on_curve="#14181b",
     ghost="#818890",
+    paper="#c9ced2",
     trouble="#ff8e9a",
     gain="#86c6a2",
     warning="#e6bd5c",
@@ -141,6 +145,8 @@ DARK = Palette(
     },
 )
 
+ON_BOTH = "#7d848a"
+"""Seen on light and dark alike: of icons that are made once, while the colours may change."""
 _HATCHES = {
     State.STARVED: Hatch.FROM_UPSTREAM,
     State.BLOCKED: Hatch.FROM_DOWNSTREAM,

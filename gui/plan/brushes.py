@@ -44,12 +44,6 @@ def faint(palette: Palette, width: float = 1.0) -> QPen:
     return QPen(QColor(palette.ghost), width)
 
 
-def paper(palette: Palette) -> QColor:
-    """The colour of paper: lighter than the ground in the light, a soft grey in the dark."""
-    light = QColor(palette.ground).lightness() > 127
-    return QColor("#ffffff") if light else QColor("#c9ced2")
-
-
 def body(painter: QPainter, area: QRectF, station: StationNow, palette: Palette) -> None:
     """A machine as a box: filled by its state, outlined."""
     fill_state(painter, area, station, palette)

@@ -6,7 +6,7 @@ from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QColor, QPolygonF
 
 import linesim
-from gui.plan.brushes import body, faint, outline, paper
+from gui.plan.brushes import body, faint, outline
 from gui.plan.scene import Scene
 from linesim.record import WrapperNow
 
@@ -50,7 +50,7 @@ def draw_bridge(scene: Scene) -> None:
 
 def _reams(scene: Scene, belt: QRectF, pitch: float, tall: float, tracks: int) -> None:
     painter = scene.painter
-    light = paper(scene.palette)
+    light = QColor(scene.palette.paper)
     if pitch < _FINEST_PX:
         # Reams finer than this: fill the pixels that hold any.
         columns = {round(row * pitch) for row in scene.moment.bridge_rows}
@@ -152,7 +152,7 @@ def _wrapper(scene: Scene, box: QRectF, now: WrapperNow, label: str, *, named: b
         ream.moveCenter(box.center())
     painter.fillRect(ream, QColor(scene.palette.ground))
     if now.part is not None:
-        painter.fillRect(ream, paper(scene.palette))
+        painter.fillRect(ream, QColor(scene.palette.paper))
         wrapped = QRectF(ream.left(), ream.top(), ream.width() * now.part, ream.height())
         painter.fillRect(wrapped, QColor(scene.palette.curve))
         painter.setPen(outline(scene.palette))

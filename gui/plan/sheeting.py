@@ -7,7 +7,7 @@ import math
 from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPen, QPolygonF
 
-from gui.plan.brushes import body, faint, fill_state, outline, paper
+from gui.plan.brushes import body, faint, fill_state, outline
 from gui.plan.scene import Scene
 from linesim.record import SetPlace, State
 from linesim.scenario import WEB_STATIONS
@@ -146,7 +146,7 @@ def draw_pockets(scene: Scene) -> None:
         pocket = _lane(frame, lane, moment.lanes).adjusted(4, 2, -4, -2)
         painter.fillRect(pocket, QColor(scene.palette.ground))
         filled = QRectF(pocket.left(), pocket.top(), pocket.width() * part, pocket.height())
-        painter.fillRect(filled, paper(scene.palette))
+        painter.fillRect(filled, QColor(scene.palette.paper))
         painter.setPen(outline(scene.palette, 2.2 if moment.full_set_waits else 1.0))
         painter.setBrush(Qt.BrushStyle.NoBrush)
         painter.drawRect(pocket)
@@ -201,7 +201,7 @@ def draw_transfer(scene: Scene) -> None:
     for lane in range(reams):
         row = _lane(frame, lane, max(reams, moment.lanes))
         ream = QRectF(x - wide / 2, row.top() + 3, wide, row.height() - 6)
-        painter.fillRect(ream, paper(scene.palette))
+        painter.fillRect(ream, QColor(scene.palette.paper))
         painter.drawRect(ream)
     text = scene.layout.text_px
     top = frame.bottom() + 12

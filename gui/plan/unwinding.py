@@ -8,7 +8,7 @@ from PySide6.QtCore import QPointF, QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPen
 
 import linesim
-from gui.plan.brushes import body, faint, fill_state, outline, paper
+from gui.plan.brushes import body, faint, fill_state, outline
 from gui.plan.scene import Scene
 
 _LEFT = int(Qt.AlignmentFlag.AlignLeft)
@@ -89,7 +89,7 @@ def _reel(scene: Scene, x: float, y: float, across: float, scale: float) -> None
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.drawEllipse(QPointF(x, y), fresh / 2, fresh / 2)
     painter.setPen(outline(scene.palette))
-    painter.setBrush(QBrush(paper(scene.palette)))
+    painter.setBrush(QBrush(QColor(scene.palette.paper)))
     painter.drawEllipse(QPointF(x, y), across / 2, across / 2)
     core = max(2.0, reels.core_diameter_mm * scale / 2)
     painter.setPen(faint(scene.palette, 0.8))

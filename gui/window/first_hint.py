@@ -5,7 +5,7 @@ from __future__ import annotations
 from PySide6.QtCore import Qt
 from PySide6.QtWidgets import QHBoxLayout, QPushButton, QWidget
 
-from gui.look import PlainLabel
+from gui.look import CLOSE, NEAR, PlainLabel
 
 _WORDS = (
     "This is one shift of an invented line. Move over the strip to read it, click a stop to see"
@@ -25,6 +25,6 @@ class FirstHint(QWidget):
         close = QPushButton("Got it")
         close.clicked.connect(self.hide)
         row = QHBoxLayout(self)
-        row.setContentsMargins(8, 2, 8, 2)
+        row.setContentsMargins(NEAR, CLOSE, NEAR, CLOSE)
         row.addWidget(words, 1)
         row.addWidget(close, 0, Qt.AlignmentFlag.AlignTop)

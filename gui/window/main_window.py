@@ -16,7 +16,7 @@ from PySide6.QtWidgets import QDockWidget, QToolButton, QVBoxLayout, QWidget
 
 from gui.document import Autosave, Document, OpenFileLock
 from gui.form import FormView
-from gui.look import FRAME, KEPT, PlainLabel, plain_tip, set_icon
+from gui.look import CLOSE, FRAME, KEPT, NEAR, PlainLabel, plain_tip, set_icon
 from gui.shift import ShownShift
 from gui.window import menus
 from gui.window.document_status import document_status
@@ -96,8 +96,8 @@ class MainWindow(OrderedWindow):
         self.pages = PageSwitcher(PageContext(self.document, self.shown, self.pool, self.workspace))
         centre = QWidget()
         layout = QVBoxLayout(centre)
-        layout.setContentsMargins(6, 4, 6, 0)
-        layout.setSpacing(4)
+        layout.setContentsMargins(NEAR, CLOSE, NEAR, 0)
+        layout.setSpacing(CLOSE)
         self.pages.put_above(self.run_bar, self.hint)
         layout.addWidget(self.pages, 1)
         self.setCentralWidget(centre)

@@ -60,7 +60,11 @@ class PageComposer:
             drawings = tuple((1, _of(part)) for part in (current.losses, current.rates))
         else:
             shift = self._pages.shift
-            drawings = ((3, _of_strip(shift.strip)), (2, _of_plan(shift.plan, self._shown)))
+            # Below the strip what stands there on screen: the gap by cause, or of a stop the line.
+            gap = shift.below.currentWidget() is shift.gap
+            below = _of(shift.gap) if gap else _of_plan(shift.plan, self._shown)
+            drawings = ((3, _of_strip(shift.strip)), (2, below))
+            words += [shift.told_story] if shift.told_story else []
             words += self._stop_words()
         figures_now = self._pages.shift.headline.now
         glance = linesim.report.glance(figures_now) if figures_now is not None else None

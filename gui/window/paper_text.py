@@ -8,6 +8,7 @@ from PySide6.QtPrintSupport import QPrinter
 from PySide6.QtSvg import QSvgRenderer
 
 import linesim
+from gui.look import LIGHT
 
 _PAGE, _MARGIN = QSizeF(794, 1123), 48.0
 """Of A4, in 96ths of an inch; the text is scaled to the printer's page."""
@@ -15,7 +16,7 @@ _SHARPNESS = 4
 """Dots of a picture for each of the page's own, of which 96 make an inch."""
 _STYLE = (
     "* { font-size: 8pt; } h2 { font-size: 12pt; } td, th { font-size: 7pt; }"
-    " small { font-size: 7pt; color: #444444; }"
+    f" small {{ font-size: 7pt; color: {LIGHT.quiet}; }}"
 )
 
 

@@ -32,7 +32,7 @@ _MARGIN_MM = 12.0
 _TITLE_PX, _WORDS_PX, _FIGURE_PX, _SMALL_PX = 24, 13, 16, 11
 _AROUND = 16
 """What a picture has around the page; a printer has its margins."""
-LOOK = replace(LIGHT, ground="#ffffff")
+LOOK = replace(LIGHT, ground=LIGHT.paper)
 _GAP = 8.0
 _WRAP = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap)
 

@@ -49,6 +49,13 @@ class RunStory(QObject):
         """Whether more is to come."""
         return self._task is not None
 
+    @property
+    def told(self) -> str:
+        """The whole paragraph; empty while any of it is still to come."""
+        return (
+            "" if self._told is None or self.text != with_titles(self._told[1].text) else self.text
+        )
+
     def ask_again(self) -> None:
         """Runs have become quick: ask what would help, where that was not told."""
         if self._told is not None and self._told[1].helps is None:

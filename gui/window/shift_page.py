@@ -107,6 +107,11 @@ class ShiftPage(QWidget):
         return self._story.text
 
     @property
+    def told_story(self) -> str:
+        """The same, once all of it is known."""
+        return self._story.told
+
+    @property
     def story_under_way(self) -> bool:
         """Whether more of it is to come."""
         return self._story.under_way

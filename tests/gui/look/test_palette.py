@@ -37,8 +37,8 @@ WORDS = {
 }
 """What is written in each colour, and on what it may lie."""
 LINES = {"edge": ("panel", "ground"), "ghost": ("panel", "ground")}
-SILENT = {"grid", "fills", *GROUNDS}
-"""Nothing is told by a hairline; states are tried below."""
+SILENT = {"grid", "paper", "fills", *GROUNDS}
+"""Nothing is told by a hairline or by paper, which has an outline; states are tried below."""
 
 
 @pytest.mark.parametrize("palette", [LIGHT, DARK])

@@ -38,7 +38,8 @@ from gui.look import (
     use_colours,
     use_text_size,
 )
-from gui.look.flat_style import ICON_COLOUR, FlatStyle
+from gui.look.flat_style import FlatStyle
+from gui.look.palette import ON_BOTH
 from tests.gui.look.test_palette import contrast as contrast_of
 
 
@@ -196,7 +197,7 @@ def test_the_style_has_no_hand_in_the_making_of_widgets() -> None:
 def test_the_buttons_of_a_dock_are_seen(qapp: QApplication, look: Palette) -> None:
     icons = QStyle.StandardPixmap
     window = qt_palette(look).color(QPalette.ColorRole.Window)
-    assert contrast(QColor(ICON_COLOUR), window) >= 3
+    assert contrast(QColor(ON_BOTH), window) >= 3
     style = FlatStyle()
     for which in (icons.SP_TitleBarCloseButton, icons.SP_TitleBarNormalButton):
         image = style.standardIcon(which).pixmap(10, 10).toImage()
