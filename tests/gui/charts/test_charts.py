@@ -10,6 +10,8 @@ from math import inf, nan
 
 import pytest
 from PySide6.QtCore import QPoint, QPointF, Qt
+from PySide6.QtGui import QContextMenuEvent
+from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 import linesim
@@ -236,6 +238,27 @@ def test_a_line_without_points_is_read_place_by_place(view: ChartView) -> None:
         "8 of 10 cases, to",
     ]
     assert table.rows[1] == ("22:00", 15400, 15200, 15500)
+
+
+def test_a_right_click_offers_to_look_closer_and_to_take_it_away(
+    qtbot: QtBot, view: ChartView
+) -> None:
+    plot = shown(view, BARS)
+    middle = plot.viewport().rect().center()
+    opened: list[list[str]] = []
+
+    def look() -> None:
+        opened.append([action.text() for action in view.menu.actions()])
+        view.menu.hide()
+
+    view.menu.aboutToShow.connect(look)
+    event = QContextMenuEvent(
+        QContextMenuEvent.Reason.Mouse, middle, plot.viewport().mapToGlobal(middle)
+    )
+    QApplication.sendEvent(plot.viewport(), event)
+    (offered,) = opened
+    assert {"Back to all", "Copy picture", "Save as PNG…", "Save as SVG…"} <= set(offered)
+    assert "Save figures as CSV…" in offered
 
 
 def test_large_single_values_are_written_out(view: ChartView) -> None:

@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 from PySide6.QtCore import QByteArray, QSize
-from PySide6.QtWidgets import QApplication, QSplitter
+from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QApplication, QScrollArea, QSplitter
 from pytestqt.qtbot import QtBot
 
 import gui
@@ -141,3 +142,32 @@ def test_sizes_that_were_dragged_are_there_the_next_time(
     first = lessons()
     first.moveSplitter(333, 1)
     assert lessons().sizes()[0] == first.sizes()[0]
+
+
+def test_a_stop_that_is_stepped_to_is_on_screen_and_looked_at_closely(window: MainWindow) -> None:
+    window.resize(1024, 700)
+    strip, canvas = window.pages.shift.strip, window.pages.shift.strip.canvas
+
+    def seen() -> int:
+        QApplication.processEvents()
+        return strip.visibleRegion().boundingRect().height()
+
+    area = window.pages.stack.currentWidget()
+    assert isinstance(area, QScrollArea)
+    QApplication.processEvents()
+    area.verticalScrollBar().setValue(area.verticalScrollBar().maximum())
+    assert seen() < strip.height() / 2
+    whole = canvas.window_of_time
+    window.shown.cursor_ns = 0
+    window.pages.go_to("losses")
+    keys = {each.shortcut().toString(): each for each in window.findChildren(QAction)}
+    keys["F3"].trigger()
+    assert window.pages.list.name == "shift"
+    assert seen() == strip.height()
+    assert window.shown.selected is not None
+    assert canvas.window_of_time.length_ns < whole.length_ns
+    assert window.pages.shift.below.currentWidget() is window.pages.shift.ripple
+    keys["Ctrl+F3"].trigger()
+    assert window.shown.selected is None
+    assert canvas.window_of_time == whole
+    window.resize(1280, 800)
