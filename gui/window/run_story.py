@@ -51,10 +51,9 @@ class RunStory(QObject):
 
     @property
     def told(self) -> str:
-        """The whole paragraph; empty while any of it is still to come."""
-        return (
-            "" if self._told is None or self.text != with_titles(self._told[1].text) else self.text
-        )
+        """``short``, once nothing of it is still to come; empty before."""
+        known = self._told is not None and self.text == with_titles(self._told[1].text)
+        return self.short if known and not self.under_way else ""
 
     def ask_again(self) -> None:
         """Runs have become quick: ask what would help, where that was not told."""

@@ -108,7 +108,7 @@ class ShiftPage(QWidget):
 
     @property
     def told_story(self) -> str:
-        """The same, once all of it is known."""
+        """It in short, once all of it is known."""
         return self._story.told
 
     @property

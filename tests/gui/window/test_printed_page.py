@@ -42,7 +42,9 @@ def page(window: MainWindow) -> PrintedPage:
     return found
 
 
-def test_the_page_says_what_it_is_and_what_it_is_not(qtbot: QtBot, window: MainWindow) -> None:
+def test_the_page_says_what_it_is_and_what_it_is_not(
+    qtbot: QtBot, window: MainWindow, monkeypatch: pytest.MonkeyPatch
+) -> None:
     qtbot.waitUntil(lambda: window.ready, timeout=RUN_MS)
     found = page(window)
     scenario = window.document.scenario
@@ -59,6 +61,16 @@ def test_the_page_says_what_it_is_and_what_it_is_not(qtbot: QtBot, window: MainW
     assert linesim.report.INVENTED in found.notes
     assert f"linesim {linesim.__version__}, from mine.toml." in found.notes
     assert len(found.drawings) == 2
+    # Below the strip the gap by cause, as on screen.
+    painted: list[object] = []
+    monkeypatch.setattr(window.pages.shift.gap, "print_into", lambda *_: painted.append("gap"))
+    image = QImage(PAGE, QImage.Format.Format_RGB32)
+    painter = QPainter(image)
+    found.drawings[1][1](painter, QSize(800, 300))
+    painter.end()
+    assert painted == ["gap"]
+    monkeypatch.setattr(type(window.pages.shift), "told_story", "All of it is told.")
+    assert "All of it is told." in page(window).words
 
 
 def test_the_page_tells_of_the_stop_the_stretch_and_the_state_of_the_file(
@@ -226,8 +238,6 @@ def test_nothing_is_drawn_over_something_else(qtbot: QtBot, window: MainWindow) 
     words = ("many words " * 60,)
     drawings = tuple((part, lambda _, size: areas.append(size)) for part in (3, 2))
     image = QImage(PAGE, QImage.Format.Format_RGB32)
-    from PySide6.QtGui import QPainter
-
     painter = QPainter(image)
     figures = (("good reams per hour", "1,928 ± 29"),) * 7
     paint_page(

@@ -74,10 +74,14 @@ def test_it_comes_in_two_parts_and_goes_with_the_edit(shown: ShownShift) -> None
     pool.asked[0].partial.emit(told())
     assert story.text.startswith(told().text)
     assert "being run" in story.text
+    # On paper stands what no more is to come of.
+    assert story.told == ""
     pool.asked[0].end_finished(told())
     assert story.text == told().text
+    assert story.told == story.short != ""
     shown.busy = True
     assert story.text == MAKING
+    assert story.told == ""
     shown.busy = False
     # The same figures are told at once, without asking again.
     assert story.text == told().text
