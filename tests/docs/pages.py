@@ -95,7 +95,8 @@ def chapter(name: str) -> Path:
 def commands(*pages: Path) -> list[str]:
     """Lines of shell blocks that a reader may type as they stand: ``linesim`` and ``cp``.
 
-    Each once, where it stands first, without what is remarked behind it.
+    Each once, where it stands first, without what is remarked behind it; a file is copied anew
+    wherever the page says so.
     """
     shell = [
         line.split("  #")[0].strip()
@@ -104,7 +105,11 @@ def commands(*pages: Path) -> list[str]:
         if block.kind == "sh"
         for line in block.lines
     ]
-    return [line for line in dict.fromkeys(shell) if line.startswith(("linesim ", "cp "))]
+    return [
+        line
+        for number, line in enumerate(shell)
+        if line.startswith("cp ") or (line.startswith("linesim ") and line not in shell[:number])
+    ]
 
 
 def answers(*pages: Path) -> dict[str, list[str]]:
