@@ -60,7 +60,7 @@ class ColumnsRow(QWidget):
             self.choices[field] = choice
         self.from_last_time = PlainLabel()
         self.from_last_time.setWordWrap(True)
-        self.forget = QPushButton("For&get")
+        self.forget = QPushButton("Fo&rget")
         self.forget.setToolTip("Forget what was told of logs with these headings")
         self.forget.clicked.connect(self._forget)
         below = QHBoxLayout()

@@ -156,7 +156,7 @@ def edit_menu(
 
 def pages_menu(window: OrderedWindow, pages: PageSwitcher) -> None:
     """The pages in their groups, and from one to the next."""
-    menu = window.menuBar().addMenu("&Pages")
+    menu = window.menuBar().addMenu("Pa&ges")
     number = 0
     for group, names in GROUPS.items():
         menu.addSection(group)
