@@ -150,6 +150,17 @@ def test_demand_that_is_met_is_said_plainly() -> None:
     assert "the market takes 10,000,000" in said
 
 
+def test_what_is_made_more_than_the_market_takes_is_said_beside_the_money() -> None:
+    """30,000 a week are 30,000 * 6000 / 168 = 1,071,429 a year; 900,000 of them are sold."""
+    gain = known(30_000, 1_000)
+    assert "Of the 1,070,000 ± 40,000 reams a year more that it makes, 900,000 ± 90,000" in (
+        worth_words(WORTH, MARKET, gain)
+    )
+    all_sold = known(25_200, 900)
+    for market, more in ((MARKET, all_sold), (replace(MARKET, demand=None), gain)):
+        assert worth_words(WORTH, market, more) == worth_words(WORTH)
+
+
 def test_nothing_is_concluded_from_what_the_runs_do_not_tell() -> None:
     assert "not clear yet" in worth_words(replace(WORTH, yearly=known(5, 9)))
     assert "it loses 7,000 ¤ a year" in worth_words(replace(WORTH, yearly=known(-7000)))

@@ -88,7 +88,7 @@ def _words(scenario: Scenario, found: AddWrapper) -> list[str]:
 
 
 def _money(option: Option, worth: Worth, found: AddWrapper) -> str:
-    said = worth_words(worth)
+    said = worth_words(worth, found.market, option.gain.interval)
     if option.in_plants is not None:
         said += " " + paid_back_words(option.in_plants, found.within_years)
     return said

@@ -95,7 +95,7 @@ def _money(found: BestSize) -> str:
     best = found.best
     if best.worth is None:
         return ""
-    said = worth_words(best.worth)
+    said = worth_words(best.worth, found.market, best.gain.interval)
     if best.in_plants is not None:
         said += f" {paid_back_words(best.in_plants, found.rule.within_years)}"
     return said

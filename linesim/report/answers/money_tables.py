@@ -22,6 +22,7 @@ from linesim.scenario import CURRENCY
 from linesim.statistics import Interval, rough
 from linesim.studies.differences import beyond_runs
 from linesim.studies.paid_back import PaidBack
+from linesim.studies.runner import WEEK_H
 from linesim.studies.worth import Market, Worth
 
 Row = tuple[str, Worth]
@@ -46,11 +47,28 @@ def market_words(market: Market) -> list[str]:
     ]
 
 
-def worth_words(worth: Worth) -> str:
-    """What a change brings and costs, in one sentence; nothing is concluded from what is not told.
+def _sold_words(worth: Worth, market: Market, gain: Interval) -> str:
+    """How much of a gain (reams a week) somebody buys, where that is less than all of it."""
+    more = gain.times(market.hours_per_year / WEEK_H)
+    if market.demand is None or market.met or worth.reams.high >= more.mean:
+        return ""
+    return (
+        f" Of the {more.text()} reams a year more that it makes, {worth.reams.text()} can be sold:"
+        f" the market takes {market.demand:,.10g}, and reams that nobody buys earn nothing."
+    )
 
-    The break-even demand stands beside it.
+
+def worth_words(worth: Worth, market: Market | None = None, gain: Interval | None = None) -> str:
+    """What a change brings and costs; nothing is concluded from what is not told.
+
+    The break-even demand stands beside it; so does how much of the ``gain``, reams a week, the
+    market takes, where that is not all of it.
     """
+    said = _worth_words(worth)
+    return said if market is None or gain is None else said + _sold_words(worth, market, gain)
+
+
+def _worth_words(worth: Worth) -> str:
     yearly, capital, even = worth.yearly, worth.purchase.capital, worth.break_even_demand
     if not yearly.mean and not yearly.half_width:
         spent = f" for {rough(capital)} {CURRENCY}" if capital else ""

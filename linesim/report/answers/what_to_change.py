@@ -134,7 +134,7 @@ def _way_words(scenario: Scenario, found: WhatToChange) -> list[str]:
         f" {the_station(scenario, last.held_by)}."
     ]
     if last.worth is not None:
-        said = worth_words(last.worth)
+        said = worth_words(last.worth, found.market, last.gain.interval)
         if last.in_plants is not None:
             said += " " + paid_back_words(last.in_plants, found.within_years)
         words.append(said)
