@@ -152,9 +152,11 @@ class Photographer:
         window = self.window
         window.pages.go_to("shift")
         self.take("shift")
-        window.form_dock.hide()
-        self.take("shift-form-folded")
-        window.form_dock.show()
+        if window.form_dock.isVisible():
+            # Where the window is too narrow it makes way by itself.
+            window.form_dock.hide()
+            self.take("shift-form-folded")
+            window.form_dock.show()
         for number in range(1, 4):
             window.step_stop(1)
             self.take(f"shift-stop-{number}")
