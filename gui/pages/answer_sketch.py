@@ -57,10 +57,15 @@ class AnswerSketch(QWidget):
         room.setTop(room.top() + 2.4 * line + NEAR)
         if room.height() < 12 * line:
             return
+        # Where there is little room the picture gives of its own: words are not cut.
+        least = 2.0 * line + 3 * NEAR + CLOSE
+        first, _, last = (max(least, share * room.height()) for share in _SHARES)
         top = room.top()
-        for (number, words), share in zip(_PARTS, _SHARES, strict=True):
-            box = QRectF(room.left(), top, wide, share * room.height() - NEAR)
-            top += share * room.height()
+        for (number, words), high in zip(
+            _PARTS, (first, room.height() - first - last, last), strict=True
+        ):
+            box = QRectF(room.left(), top, wide, high - NEAR)
+            top += high
             painter.setPen(QPen(QColor(look.grid), 1.0))
             painter.drawRoundedRect(box, ROUND, ROUND)
             inner = box.adjusted(APART, NEAR, -APART, -NEAR)

@@ -9,10 +9,9 @@ from gui.strip.lanes import BRIDGE, Lane
 LEGEND_PX = 24
 _LEAST_AXIS_PX, _TICK_PX = 24, 10
 _LEAST_TITLE_PX, _ROUND_TITLE_PX = 104, 14
-_READOUT_PX = (232, 270)
-_WIDE_PX = 1000
-_USUAL_LINE_PX = 17
-"""A line of the text for which the widths are right; larger letters take more."""
+_ROUND_READING_PX = 32
+_WIDE_PX, _WIDER = 1000, 1.16
+"""From here there is room for longer causes, so many times as much."""
 _GAP_PX = 3
 _LEAST_LANE_PX = 16
 _LEAST_CURVE_PX = 60
@@ -23,15 +22,18 @@ _READING_LINES = 6
 
 TITLES = {"orders": "orders", "reams": "good reams"}
 """Of the rows that are no lane."""
+USUAL_READING = "starved by wrapper: wrapper jam"
+"""Has its room beside the strip in letters of any size."""
 
 
-def columns_px(width: int, line: int, widest: int) -> tuple[int, int]:
+def columns_px(width: int, widest: int, reading: int) -> tuple[int, int]:
     """Widths of the columns of titles, left, and of readings, right, px, in a strip so wide.
 
-    ``widest`` is the longest title. Between them the run has as much room as readings at least.
+    ``widest`` is the longest title, ``reading`` ``USUAL_READING``. Between them the run has as much
+    room as readings at least.
     """
     titles = max(_LEAST_TITLE_PX, min(widest + _ROUND_TITLE_PX, width // 3))
-    words = _READOUT_PX[width >= _WIDE_PX] * max(line, _USUAL_LINE_PX) // _USUAL_LINE_PX
+    words = round((reading + _ROUND_READING_PX) * (_WIDER if width >= _WIDE_PX else 1))
     return titles, max(0, min(words, (width - titles) // 2))
 
 

@@ -27,7 +27,7 @@ from gui.strip.lanes import Filter, Lane
 from gui.strip.legend import Entry, entries, in_rows, legend_px
 from gui.strip.picture import TITLE_INDENT_PX, Picture
 from gui.strip.readings_column import paint_readings
-from gui.strip.rows import TITLES, Row, axis_px, columns_px, least_height, rows_of
+from gui.strip.rows import TITLES, USUAL_READING, Row, axis_px, columns_px, least_height, rows_of
 from gui.strip.run_shown import Look, RunShown, RunsShown, Seen
 from gui.strip.window_of_time import TimeWindow
 from linesim.record import Record, Ripple, StopEvent
@@ -246,7 +246,7 @@ class StripSheet(QWidget):
         # The first moment stands half beside the plot.
         titles.append(wide(self._window.title) + wide("0:00") // 2)
         titles += [wide(lane.title) + TITLE_INDENT_PX * lane.part for lane in self._lanes]
-        return columns_px(width, self._line_px(), max(titles))
+        return columns_px(width, max(titles), wide(USUAL_READING))
 
     def _line_px(self) -> int:
         return self.fontMetrics().height() + 1

@@ -17,7 +17,7 @@ from gui.strip import StripView
 from gui.strip.legend import entries, in_rows, legend_px
 from gui.strip.picture import Picture
 from gui.strip.readout import readings, whole
-from gui.strip.rows import LEGEND_PX
+from gui.strip.rows import LEGEND_PX, USUAL_READING
 from linesim.record import Record, State
 from tests.gui.strip.conftest import HOURS, MINUTE
 
@@ -50,6 +50,9 @@ def test_large_letters_have_room_in_the_strip(view: StripView, wide: int) -> Non
             assert metrics.horizontalAdvance(row.lane.title) <= left - 10
     beside, between = canvas.width() - canvas._plot().right(), canvas._plot().width()
     assert between - 2 <= beside <= between + 1 or 232 < beside < between
+    if beside < between:
+        # Less the mark of the state and the distance to the run and to the edge.
+        assert metrics.horizontalAdvance(USUAL_READING) <= beside - 24
     picture = canvas.grab().toImage()
     above = range(canvas._plot().top() - 10)
     across = range(left + 30, canvas._plot().right())
