@@ -29,7 +29,7 @@ def truth_html(
 ) -> str:
     """The question once more, then truth and why beside the sum and a run: the picture below has
     the room that two columns spare."""
-    first, *others = map(escape, linesim.report.truth_words(lesson, truth, answer))
+    first, *others = map(_told, linesim.report.truth_words(lesson, truth, answer))
     said = f"<p><b>{first}</b></p>" + "".join(f"<p>{line}</p>" for line in others)
     happened = _list(linesim.report.disturbance_words(truth.first[1], truth.first_disturbance))
     return (
@@ -41,9 +41,13 @@ def truth_html(
     )
 
 
+def _told(words: str) -> str:
+    return escape(linesim.report.unbroken(words))
+
+
 def _one_line(words: str) -> str:
     return " ".join(words.split())
 
 
 def _list(lines: Iterable[str]) -> str:
-    return "<ul>" + "".join(f"<li>{escape(line)}</li>" for line in lines) + "</ul>"
+    return "<ul>" + "".join(f"<li>{_told(line)}</li>" for line in lines) + "</ul>"

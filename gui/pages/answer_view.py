@@ -141,7 +141,8 @@ class AnswerView(QWidget):
         self._show_words(answer)
         self._show_charts(answer)
         self._show_tables(answer)
-        self._notes.setHtml("".join(f"<p>{escape(with_titles(note))}</p>" for note in answer.notes))
+        notes = (linesim.report.unbroken(with_titles(note)) for note in answer.notes)
+        self._notes.setHtml("".join(f"<p>{escape(note)}</p>" for note in notes))
         self.setVisible(True)
         # The words know how high they are when they know how wide.
         QTimer.singleShot(0, self, self._fit)
@@ -201,7 +202,9 @@ class AnswerView(QWidget):
     def _show_words(self, answer: linesim.report.Answer) -> None:
         """The answer in brief, so that its picture is on screen with it; all of it on demand."""
         said = answer.words if self._whole else answer.words[: answer.brief]
-        first, *others = (one_decimal(with_titles(each)) for each in said or ("",))
+        first, *others = (
+            linesim.report.unbroken(one_decimal(with_titles(each))) for each in said or ("",)
+        )
         verdict, rest = _first_sentences(first)
         paragraphs = [f"<b>{escape(verdict)}</b> {escape(rest)}", *map(escape, others)]
         if len(answer.words) > answer.brief:

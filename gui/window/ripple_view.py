@@ -64,7 +64,8 @@ class RippleView(QWidget):
         record = self._shown.record
         assert record is not None
         self._table = linesim.report.ripple_table(record, ripple)
-        self.words.setText(linesim.report.ripple_words(record, ripple))
+        words = linesim.report.ripple_words(record, ripple)
+        self.words.setText(linesim.report.unbroken(words))
         # The page tells more of a stop that was put in.
         self.words.setVisible(not self._shown.is_put_in(ripple.event))
         self.table.show_table(linesim.report.ripple_table(record, ripple, in_words=True))

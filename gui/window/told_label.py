@@ -7,6 +7,7 @@ from html import escape
 from PySide6.QtCore import Qt, Signal
 from PySide6.QtWidgets import QWidget
 
+import linesim
 from gui.look import one_decimal, plain_tip
 from gui.window.scrolling_label import ScrollingLabel
 
@@ -37,7 +38,8 @@ class ToldLabel(ScrollingLabel):
 
     def _show(self) -> None:
         whole = self.text
-        said = escape(one_decimal(whole if self._is_whole else self._short))
+        words = one_decimal(whole if self._is_whole else self._short)
+        said = escape(linesim.report.unbroken(words))
         if self._link:
             said = said.replace(self._link, f'<a href="further">{self._link}</a>', 1)
         if whole != self._short:

@@ -106,3 +106,4 @@ from .shared.page import TooLongToShareError as TooLongToShareError
 from .shared.page import shared_shift as shared_shift
 from .story import Story as Story
 from .story import story as story
+from .unbroken import unbroken as unbroken

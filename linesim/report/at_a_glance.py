@@ -14,7 +14,7 @@ from linesim.record.capacity import line_rates, reference, slowest_net
 from linesim.record.record import Record
 from linesim.report import words
 from linesim.report.answers.answer import plus
-from linesim.report.plain import station_name
+from linesim.report.plain import plain_hours, station_name
 from linesim.report.run_tables import KWH_PER_1000
 from linesim.scenario import Scenario
 from linesim.statistics import Interval, counted, rough
@@ -143,7 +143,7 @@ def _energy(result: Replicated) -> list[GlanceFigure]:
 
 def _basis(result: Replicated) -> str:
     run, count = result.runs[0], len(result.runs)
-    hours = f"{rough(run.hours)} h"
+    hours = f"{plain_hours(run.hours)} h"
     if count < 2:
         what = "shift" if run.hours == result.scenario.line.shift_hours else "run"
         return f"this {what} of {hours}: one run, no interval"

@@ -60,6 +60,15 @@ LIMITS = (
 INVENTED = "The data of this scenario are invented: no such line exists."
 
 
+def plain_hours(hours: float) -> str:
+    """Hours as people say them: "8", not "8.00".
+
+    >>> plain_hours(8.0), plain_hours(168.5), plain_hours(7 + 35 / 60)
+    ('8', '168.5', '7.583')
+    """
+    return f"{round(hours, 3):,.10g}"
+
+
 def text_of(parts: Iterable[Table | str], terminal: Terminal = MAIL) -> str:
     """Tables and paragraphs below one another, and no text taken for mark-up."""
     # The window takes only words from here and would wait for tables it never prints.

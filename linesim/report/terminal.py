@@ -11,10 +11,10 @@ from linesim.report.answers.grid import BAR, columns_of, grid
 from linesim.report.answers.printing import table_parts
 from linesim.report.answers.what_to_measure import measure_table, measure_words
 from linesim.report.help_words import help_note
-from linesim.report.plain import CAUTIONS, Terminal, heading, notes_of, station_name
+from linesim.report.plain import CAUTIONS, Terminal, heading, notes_of, plain_hours, station_name
 from linesim.report.start_words import start_words
 from linesim.report.story import story
-from linesim.statistics import counted, rough
+from linesim.statistics import counted
 from linesim.studies import Replicated, WhatHelps
 from linesim.studies.figures import LINE
 from linesim.version import __version__
@@ -76,7 +76,7 @@ def report_parts(
     stopped = f" (stopped early; {result.asked} were asked for)" if result.interrupted else ""
     yield (
         f"linesim {__version__}, seed {result.seed}, {counted(count, 'run')}{stopped} of"
-        f" {rough(result.runs[0].hours)} h."
+        f" {plain_hours(result.runs[0].hours)} h."
     )
 
 

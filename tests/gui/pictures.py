@@ -88,12 +88,15 @@ class Photographer:
         """Whether this scene is asked for, by its name or by the beginning of it."""
         return not self.scenes or any(scene.startswith(each) for each in self.scenes)
 
-    def take(self, scene: str) -> None:
-        """Save what the window shows, once for each look."""
+    def take(self, scene: str, part: QWidget | None = None) -> None:
+        """Save what the window shows, once for each look; with ``part`` of the page on screen."""
         if not self.wanted(scene):
             return
         for look in self.looks:
             self._dress(look)
+            if part is not None:
+                self.window.pages.bring_into_view(part)
+                self.wait(lambda: True)
             save_picture(self.window, self._file(look, scene))
         print(scene, flush=True)
 
@@ -207,9 +210,9 @@ class Photographer:
             view.charts.setCurrentIndex(number)
             self.take(f"{name}-3-chart-{number}")
         view.charts.setCurrentIndex(0)
-        for number in range(1, view.tables.count()):
+        for number in range(view.tables.count()):
             view.tables.setCurrentIndex(number)
-            self.take(f"{name}-4-table-{number}")
+            self.take(f"{name}-4-table-{number}", view.tables)
 
     def stop_log(self) -> None:
         """The plant's log read, with its options, then each tab and each picture of its fits."""

@@ -40,20 +40,20 @@ def by_name(row):
 def test_one_run_has_no_interval_and_says_so():
     record = linesim.fast.simulate(calm(), hours=1)
     row = glance(as_one_run(record))
-    assert row.basis == "this run of 1.00 h: one run, no interval"
+    assert row.basis == "this run of 1 h: one run, no interval"
     assert by_name(row)["good reams per hour"] == rough(record.books.reams.good / 1.0)
     assert not any("±" in each.value for each in row.figures)
 
 
 def test_a_whole_shift_is_called_one():
     record = linesim.fast.simulate(calm(line={"shift_hours": 0.5}))
-    assert glance(as_one_run(record)).basis.startswith("this shift of 0.500 h")
+    assert glance(as_one_run(record)).basis.startswith("this shift of 0.5 h")
 
 
 def test_many_runs_have_intervals_and_say_what_they_are():
     result = shaky()
     row = glance(result)
-    assert row.basis == "mean of 4 runs of 1.00 h ± half width of the 95 % interval"
+    assert row.basis == "mean of 4 runs of 1 h ± half width of the 95 % interval"
     values = by_name(row)
     assert values["good reams per hour"] == result.measure("good_reams_per_hour").text()
     assert values["effectiveness (OEE)"] == words.percent(result.measure("oee"))

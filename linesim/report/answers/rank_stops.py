@@ -153,7 +153,7 @@ def _charts(found: RankedStops) -> tuple[Bars, ...]:
             "minutes",
             "How long each cause takes",
             "cause",
-            Column("minutes", "min a week"),
+            Column("time", "minutes a week"),
             ((c.cause, c.minutes) for c in found.causes),
         ),
     )

@@ -35,7 +35,7 @@ from linesim.report.page.rates_v import rates_v
 from linesim.report.page.shift_strip import column_seconds, shift_strip
 from linesim.report.page.study_charts import chart_figure, parted
 from linesim.report.page.typical import TypicalShift
-from linesim.report.plain import LIMITS, counting_notice, station_name
+from linesim.report.plain import LIMITS, counting_notice, plain_hours, station_name
 from linesim.report.start_words import start_words
 from linesim.report.story import story
 from linesim.scenario import Scenario
@@ -80,11 +80,6 @@ def study_parts(answers: Sequence[Answer], *, on_page_one: bool) -> Iterator[Par
             (Round.MORE, [Points(tuple(notes))] if notes else ()),
             (Round.ANSWER, [Paragraph(_made_by(answer), quiet=True)]),
         )
-
-
-def plain_hours(hours: float) -> str:
-    """Hours as people say them: "8", not "8.00"."""
-    return f"{hours:,.10g}"
 
 
 def study_question(answer: Answer) -> str:

@@ -12,7 +12,7 @@ from linesim.report.page.costs import costs_grid, reams_a_year
 from linesim.report.page.model import FrontPage, Grid, Paragraph
 from linesim.report.page.risks import risks_of
 from linesim.report.page.study_charts import chart_figure, parted
-from linesim.report.plain import CAUTION_IN_SHORT
+from linesim.report.plain import CAUTION_IN_SHORT, plain_hours
 from linesim.report.story import story
 from linesim.studies import Replicated, WhatHelps
 from linesim.studies.worth import Market, Worth, prices_of
@@ -69,7 +69,7 @@ def asked(replicated: Replicated, answers: Sequence[Answer], question: str | Non
         return question
     if answers:
         return evidence.study_question(answers[0])
-    hours = evidence.plain_hours(replicated.runs[0].hours)
+    hours = plain_hours(replicated.runs[0].hours)
     return f"What does the line make in {hours} h, why no more, and what holds it back?"
 
 

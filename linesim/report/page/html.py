@@ -14,8 +14,8 @@ from linesim.report.colours import DARK, LIGHT
 from linesim.report.page.drawing import Drawing
 from linesim.report.page.model import PageModel, PlayerPage
 from linesim.report.page.svg import hatch_patterns, svg
+from linesim.report.unbroken import unbroken
 
-_UNIT = re.compile(r"(?<=\d) (?=(?:h|min|s|mm|m|kg|t|%)(?![\w/]))")
 _PACKAGE = "linesim.report.page"
 _SCRIPTS = ("unpack.js", "line.js", "curves.js", "strip.js", "player.js")
 NOTICES = {"caution": "Caution.", "invented": "Invented.", "note": "Note."}
@@ -40,11 +40,6 @@ def player_html(page: PlayerPage, run: str) -> str:
         hatches=Markup(hatch_patterns("on") + hatch_patterns("on", strokes="ink")),
         notices=NOTICES,
     )
-
-
-def unbroken(text: str) -> str:
-    """The text with no line broken between a figure and its interval or its short unit."""
-    return _UNIT.sub("\u00a0", text.replace(" ± ", "\u00a0±\u00a0"))
 
 
 def breakable(name: str) -> Markup:

@@ -26,7 +26,7 @@ from linesim.report.page.model import (
     section_texts,
 )
 from linesim.report.page.typical import typical_shift
-from linesim.report.plain import CAUTIONS
+from linesim.report.plain import CAUTIONS, plain_hours
 from linesim.scenario import Scenario
 from linesim.studies import Replicated, WhatHelps
 from linesim.studies.run_spec import scenario_digest, scenario_text
@@ -226,11 +226,11 @@ def refuse_other_scenario(scenario: Scenario, other: Scenario, what: str) -> Non
 
 def _repeat(replicated: Replicated, warm_up_h: float) -> Section:
     run = replicated.runs[0]
-    warm_up = f", after {evidence.plain_hours(warm_up_h)} h left out" if warm_up_h else ""
+    warm_up = f", after {plain_hours(warm_up_h)} h left out" if warm_up_h else ""
     said = (
         f"linesim {__version__}, seed {replicated.seed}, {len(replicated.runs)} runs (numbers"
         f" {run.replication} to {replicated.runs[-1].replication}) of"
-        f" {evidence.plain_hours(run.hours)} h{warm_up}. The same scenario, seed and number of runs"
+        f" {plain_hours(run.hours)} h{warm_up}. The same scenario, seed and number of runs"
         " give the same figures to the byte."
     )
     known = (

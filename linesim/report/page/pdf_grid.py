@@ -5,7 +5,6 @@ from __future__ import annotations
 from reportlab.pdfbase import pdfmetrics
 from reportlab.platypus import Flowable
 
-from linesim.report.page.html import unbroken
 from linesim.report.page.model import Grid
 from linesim.report.page.pdf_styles import (
     COLOURS,
@@ -16,6 +15,7 @@ from linesim.report.page.pdf_styles import (
     style,
     table,
 )
+from linesim.report.unbroken import unbroken
 
 _GAP = 9.0
 """Room beside the text of a cell, in points."""

@@ -19,8 +19,8 @@ from reportlab.pdfbase.ttfonts import TTFont
 from reportlab.platypus import Paragraph, Table
 
 from linesim.report.colours import LIGHT
-from linesim.report.page.html import unbroken
 from linesim.report.plain import embedded_fonts
+from linesim.report.unbroken import unbroken
 
 REGULAR, BOLD = "LinesimSans", "LinesimSans-Bold"
 MARGIN = 54.0

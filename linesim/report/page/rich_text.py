@@ -12,7 +12,7 @@ from itertools import groupby
 
 from markupsafe import Markup
 
-from linesim.report.page.html import NOTICES, unbroken
+from linesim.report.page.html import NOTICES
 from linesim.report.page.model import (
     Block,
     FigureBlock,
@@ -24,6 +24,7 @@ from linesim.report.page.model import (
     Typed,
 )
 from linesim.report.page.svg import svg_on_paper
+from linesim.report.unbroken import unbroken
 
 _PX_PER_POINT = 96 / 72
 _OF_FIGURES = 'align="right" style="white-space:nowrap"'

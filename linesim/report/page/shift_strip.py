@@ -18,9 +18,9 @@ from linesim.record.outflow import outflow
 from linesim.report.page.drawing import Drawing, shortened
 from linesim.report.page.state_looks import LOOKS
 from linesim.report.page.typical import TypicalShift
+from linesim.report.plain import plain_hours
 from linesim.scenario import WEB_STATIONS
 from linesim.scenario.units import HOUR, SECOND
-from linesim.statistics import rough
 
 _WIDTH = 960.0
 _LEFT, _RIGHT = 112.0, 872.0
@@ -55,7 +55,7 @@ def column_seconds(shift: TypicalShift) -> float:
 
 def _description(shift: TypicalShift, lanes: int) -> str:
     return (
-        f"{rough(shift.hours)} hours of one run. Above, a lane of states for each of {lanes}"
+        f"{plain_hours(shift.hours)} hours of one run. Above, a lane of states for each of {lanes}"
         " stations; below, the reams on the bridge; at the bottom, the good reams out,"
         f" {shift.good_reams():,} by the end, beside what the slowest station's nameplate promises"
         " for the planned time."

@@ -89,7 +89,7 @@ def test_intervals_come_when_many_runs_are_in(view, shown):
     shown.show_figures(many())
     assert said(view)["good reams per hour"] == linesim.report.glance(many()).figures[0].value
     assert "±" in said(view)["good reams per hour"]
-    assert view.basis.text().startswith("Mean of 3 runs of 1.00 h")
+    assert view.basis.text().startswith("Mean of 3 runs of 1 h")
 
 
 def test_figures_of_another_line_are_not_shown(view, shown):

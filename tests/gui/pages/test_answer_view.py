@@ -34,6 +34,7 @@ def test_words_have_one_decimal_and_the_rest_in_the_tip_but_tables_have_it(
     view: AnswerView,
 ) -> None:
     assert "It gives 12.3 ± 0.7 reams more." in view.words.toPlainText()
+    assert "12.3\u00a0±\u00a00.7" in view.words.document().toRawText()
     assert "12.345 ± 0.678" in view.words.toolTip()
     _, table = view._tables["points"]
     name = table.item(0, 0)

@@ -32,3 +32,10 @@ def test_what_is_told_is_no_markup(qtbot: QtBot) -> None:
     qtbot.addWidget(told)
     told.tell("The line <b>", "The line <b>")
     assert told.label.text() == "The line &lt;b&gt;"
+
+
+def test_no_line_breaks_between_a_figure_and_its_interval(qtbot: QtBot) -> None:
+    told = ToldLabel("the line")
+    qtbot.addWidget(told)
+    told.tell("It makes 76.71 ± 1.55 % of it.", "It makes 76.71 ± 1.55 % of it.")
+    assert told.label.text() == "It makes 76.7\u00a0±\u00a01.6\u00a0% of it."
