@@ -11,6 +11,7 @@ from gui.look.fold_button import fold_button
 from gui.look.icons import draw_icon, program_icon, set_icon
 from gui.look.kept_sizes import FRAME, KEPT, KeptColumns
 from gui.look.label import (
+    ColumnLabel,
     ElidedLabel,
     FaultLabel,
     FigureLabel,
@@ -49,6 +50,7 @@ __all__ = [
     "RING",
     "TEXT_SIZES",
     "Card",
+    "ColumnLabel",
     "ElidedLabel",
     "FaultLabel",
     "FigureLabel",

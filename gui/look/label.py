@@ -46,9 +46,30 @@ class PlainLabel(QLabel):
             self.setText(text)
 
 
-def label_of(control: QWidget, text: str) -> PlainLabel:
+class ColumnLabel(PlainLabel):
+    """As wide as the widest label of its column, which several forms may share."""
+
+    def __init__(self, text: str, column: list[ColumnLabel]) -> None:
+        super().__init__(text)
+        self._column = column
+        column.append(self)
+
+    def sizeHint(self) -> QSize:
+        return self._in_column(super().sizeHint())
+
+    def minimumSizeHint(self) -> QSize:
+        return self._in_column(super().minimumSizeHint())
+
+    def _in_column(self, needed: QSize) -> QSize:
+        return needed.expandedTo(QSize(max(each._words_px() for each in self._column), 0))
+
+    def _words_px(self) -> int:
+        return super().sizeHint().width()
+
+
+def label_of(control: QWidget, text: str, column: list[ColumnLabel] | None = None) -> PlainLabel:
     """A label that says what *control* is; the letter after ``&`` in *text* leads to it."""
-    label = PlainLabel(text)
+    label = PlainLabel(text) if column is None else ColumnLabel(text, column)
     label.setBuddy(control)
     return label
 

@@ -16,7 +16,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.document import PlantTables
-from gui.look import PlainLabel, spaced
+from gui.look import ColumnLabel, label_of, spaced
 from gui.pages.file_edit import FileEdit, PlantTableEdit
 from gui.pages.name_choice import NameChoice
 from gui.pages.run_controls import PlainNumber
@@ -35,8 +35,11 @@ class OptionsForm(QWidget):
         scenario: Callable[[], linesim.scenario.Scenario | None],
         tables: PlantTables | None = None,
         parent: QWidget | None = None,
+        *,
+        column: list[ColumnLabel] | None = None,
     ) -> None:
-        """``tables``: those of the plant, for options that name one."""
+        """``tables``: those of the plant, for options that name one; ``column``: labels of a form
+        that stands with it."""
         super().__init__(parent)
         self._options = options
         self.controls: dict[str, QWidget] = {}
@@ -58,9 +61,8 @@ class OptionsForm(QWidget):
                 control.setText(option.title)
                 layout.addRow(control)
                 continue
-            label = PlainLabel(option.title)
+            label = label_of(control, option.title, column)
             label.setToolTip(tip)
-            label.setBuddy(control)
             layout.addRow(label, control)
 
     def values(self) -> dict[str, Any]:

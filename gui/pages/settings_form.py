@@ -14,7 +14,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui import dialogs
-from gui.look import PlainLabel, label_of, plain_tip, spaced
+from gui.look import ColumnLabel, PlainLabel, label_of, plain_tip, spaced
 from gui.pages.made_by import MadeBy
 from gui.pages.run_controls import Precision, hours_field, runs_field
 from linesim.statistics import counted
@@ -39,6 +39,8 @@ class SettingsForm(QWidget):
         )
         self.seed, self.within = precision.seed, precision.within
         self.most, self.long_run = precision.most, precision.long_run
+        self.column: list[ColumnLabel] = []
+        """Its labels, and those of other forms that stand with it."""
         self.file: Path | None = None
         self._file_words = PlainLabel()
         self._keep = QPushButton("&Keep runs in…")
@@ -58,11 +60,12 @@ class SettingsForm(QWidget):
             ("&Most runs", self.most),
         ):
             control.setAccessibleName(words.replace("&", ""))
-            layout.addRow(label_of(control, words), control)
+            layout.addRow(label_of(control, words, self.column), control)
             control.valueChanged.connect(self.changed)
         layout.addRow(self.long_run)
         self.made_by = MadeBy()
-        layout.addRow(label_of(self.made_by, "Runs made &by"), self.made_by)
+        made_by = label_of(self.made_by, "Runs made &by", self.column)
+        layout.addRow(made_by, self.made_by)
         self.made_by.currentTextChanged.connect(self.changed)
         row = QHBoxLayout()
         row.addWidget(self._keep)

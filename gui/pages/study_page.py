@@ -58,10 +58,13 @@ class StudyPage(QWidget):
         self._answered: linesim.scenario.Scenario | None = None
         self._typed_when_asked = self._typed = ("", "")
         """What to type for the answer, and the file of runs that it then is in."""
-        self.options = OptionsForm(
-            self._study.options, lambda: document.scenario, document.plant_tables
-        )
         self.settings = SettingsForm(self._study.replications)
+        self.options = OptionsForm(
+            self._study.options,
+            lambda: document.scenario,
+            document.plant_tables,
+            column=self.settings.column,
+        )
         if self._study.no_long_run:
             self.settings.leave_out(self.settings.long_run)
         self.others = ScenarioList() if self._study.several else None

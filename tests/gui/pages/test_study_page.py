@@ -361,3 +361,16 @@ def test_a_number_stands_as_it_was_typed_with_its_thousands_apart(qtbot: QtBot, 
     assert (number.value(), number.text()) == (value, f"{value:,.10g} reams")
     # What could be typed besides does not make it wide.
     assert number.sizeHint().width() < 14 * number.fontMetrics().horizontalAdvance("8 ")
+
+
+def test_settings_of_a_question_and_of_its_runs_stand_in_one_column(
+    qtbot: QtBot, document: Document, pool: WorkerPool
+) -> None:
+    page = page_for(qtbot, document, pool, "add-wrapper")
+    page.show_options.setChecked(True)
+    font = page.font()
+    for pixels in (13, 20):
+        font.setPixelSize(pixels)
+        page.setFont(font)
+        fields = [*page.options.controls.values(), page.settings.runs, page.settings.made_by]
+        qtbot.waitUntil(lambda fields=fields: len({each.x() for each in fields}) == 1)
