@@ -12,6 +12,11 @@ from gui.strip.lanes import Lane
 from gui.strip.rows import TITLES, Row
 from linesim.record import WAITING, Record, State
 
+AHEAD = "ahead, no loss"
+_AHEAD_TOLD = (
+    "  ahead: reams are good when they are wrapped, and some of these were on the line at the start"
+    " or have yet to pass its slowest station"
+)
 CALM = (State.RUNNING, State.SLOWED, State.PLANNED)
 
 
@@ -62,7 +67,7 @@ def _reading(
         f"nameplate {promised:,.0f}, gap {whole(promised - good)}:",
     )
     gap = curves.out.gap(at)
-    losses = tuple(f"{whole(float(value[0]))} {step}" for step, value in gap.items())
+    losses = tuple(_loss(step, float(value[0])) for step, value in gap.items())
     return Reading(row, None, lines, losses)
 
 
@@ -74,6 +79,11 @@ def _state(record: Record, lane: Lane, t_ns: int) -> tuple[State | None, str]:
     state, root = State(lane.spans.state[there]), int(lane.spans.root_cause[there])
     calm = state in CALM or (state in WAITING and linesim.report.is_pace(record, root))
     return None if calm else state, lane.words_at(record, there)
+
+
+def _loss(step: str, value: float) -> str:
+    """A loss with its name; what is below nothing is none, and no fault of the sum either."""
+    return f"{whole(value)} {AHEAD if round(value) < 0 else step}"
 
 
 def whole(value: float) -> str:
@@ -98,6 +108,7 @@ def tip(record: Record, curves: RunCurves, ghost: RunCurves | None, row: Row, t_
         reading = _reading(record, curves, ghost, row, t_ns)
         lines = [f"{title} at {moment_words(record, t_ns)}", *reading.lines]
         lines += [f"  {loss}" for loss in reading.losses]
+        lines += [_AHEAD_TOLD] * any(loss.endswith(AHEAD) for loss in reading.losses)
         if row.what == "reams" and ghost is not None:
             at = np.array([t_ns], dtype=np.int64)
             lines.append(f"{ghost.title}: {int(ghost.out.good(at)[0]):,}")

@@ -232,7 +232,11 @@ _entry(
     "A line with every doubted figure at some place between its ends, as likely as its doubt says.",
 )
 _entry("long run", "A run so long that its successive parts no longer differ.", "h")
-_entry("unpaired", "The ± that independent random numbers would have given.", also="unpaired ±")
+_entry(
+    "unpaired",
+    "The ± of the same difference had each run had random numbers of its own.",
+    also="unpaired ±; ± by separate runs",
+)
 _entry(
     "two-station estimate",
     "Output by formula: all before and all behind the bridge as two stations with a buffer.",

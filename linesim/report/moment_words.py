@@ -11,7 +11,8 @@ from linesim.report.plain import capital, listed
 from linesim.report.ripple_in_words import clock_words
 from linesim.scenario import WEB_STATIONS
 
-WRAPPED = "reams wrapped so far"
+WRAPPED = "reams wrapped, rejects too"
+"""What has left the wrappers: beside the good reams that a strip counts."""
 
 
 @dataclass(frozen=True)

@@ -137,9 +137,12 @@ def ripple_table(record: Record, ripple: Ripple, *, in_words: bool = False) -> A
         ),
     ]
 
-    def reams(station: str, ns: int) -> float | None:
+    def reams(station: str, ns: int) -> float | str | None:
         rate = rated.get(station, math.inf)
-        return rate * ns / MINUTE if math.isfinite(rate) else None
+        if not math.isfinite(rate):
+            return None
+        made = _reams(rate, ns)
+        return f"{made:,}" if in_words else made
 
     def time(ns: int) -> float | str:
         if in_words:
@@ -196,9 +199,17 @@ def _cost(
     rated = next(r.rated for r in line_rates(record.scenario) if r.station == SHEETER)
     if not stood:
         return " The sheeter did not stand for it."
-    reams = rated * stood / MINUTE
-    told = f"{reams:,.0f}" if reams >= 10 else f"{reams:.1f}"
     return (
-        f" The sheeter stood {duration_words(stood)} for it, in which it makes {told} reams at its"
-        " rated speed."
+        f" The sheeter stood {duration_words(stood)} for it, in which it makes"
+        f" {_reams(rated, stood):,} reams at its rated speed."
     )
+
+
+def _reams(per_min: float, ns: int) -> float:
+    """What is made in that time at this rate, to the ream, to a tenth below ten.
+
+    >>> _reams(18.0, 14_533_000_000), _reams(18.0, 3_600_000_000_000)
+    (4.4, 1080)
+    """
+    reams = per_min * ns / MINUTE
+    return round(reams) if reams >= 9.95 else round(reams, 1)

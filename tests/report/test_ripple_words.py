@@ -5,7 +5,7 @@ from __future__ import annotations
 from linesim.fast import simulate
 from linesim.record import OWN_STATES, WAITING, State, sheeter_spans
 from linesim.record.ripple import ripple, stop_behind, stop_events
-from linesim.report.ripple_in_words import is_pace, ripple_words, state_words
+from linesim.report.ripple_in_words import is_pace, ripple_table, ripple_words, state_words
 from linesim.scenario import ForcedStop, find_scenario, load
 from tests.line.calm_line import calm
 
@@ -30,6 +30,17 @@ def test_the_parts_of_the_sheeter_count_once() -> None:
     assert "gate" not in words
     assert "The sheeter stood 2 min for it" in words
     assert "starved the wrapper at once for 2 min" in words
+
+
+def test_words_and_table_say_the_same_reams() -> None:
+    for seconds in (17, 3600):
+        forced = (ForcedStop(station="cutter", at_h=0.1, minutes=seconds / 60),)
+        record = simulate(calm(), hours=1.2, forced=forced)
+        events = stop_events(record)
+        there = ripple(record, events[0], events)
+        table = ripple_table(record, there, in_words=True)
+        made = table.texts(table.rows[0])[-1]
+        assert f"in which it makes {made} reams at its rated speed" in ripple_words(record, there)
 
 
 def test_a_long_stop_of_the_wrapper_blocks_the_sheeter_as_one() -> None:

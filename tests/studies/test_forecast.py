@@ -238,6 +238,16 @@ def test_the_answer_comes_first_then_its_picture(tmp_path: Any) -> None:
     assert "run-in of" not in notes
 
 
+def test_a_target_that_is_made_already_stretches_no_axis() -> None:
+    line = calm()
+    state = {"moment": "2026-03-02 14:20", "reams_made": 5000}
+    there = found(line, 0.1, runs=2, state=state, targets=(400, 5100))
+    (fan,) = forecast_answer(line, there).charts
+    assert isinstance(fan, Scatter)
+    assert {reams for _, reams in fan.thin} == {5100}
+    assert fan.thin_name == "5,100 reams"
+
+
 def test_the_same_seed_gives_the_same_answer(tmp_path: Any) -> None:
     assert answer(tmp_path).tables == answer(tmp_path).tables
 

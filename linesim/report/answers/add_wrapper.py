@@ -3,7 +3,14 @@
 from __future__ import annotations
 
 from linesim.report.answers.advice import Advice, worth_clause
-from linesim.report.answers.answer import AnswerContent, pairing_note, plus, two_digits, verdict
+from linesim.report.answers.answer import (
+    UNPAIRED,
+    AnswerContent,
+    pairing_note,
+    plus,
+    two_digits,
+    verdict,
+)
 from linesim.report.answers.cells import Column
 from linesim.report.answers.charts import Bars, bars
 from linesim.report.answers.choice_words import PLANTS_NOTE, choice_words
@@ -113,7 +120,7 @@ def _tables(scenario: Scenario, found: AddWrapper) -> tuple[AnswerTable, ...]:
         ("change", lambda row: row[0]),
         ("good reams", lambda row: row[1]),
         ("gain", lambda row: row[2]),
-        (Column("unpaired ±", rank=2), lambda row: row[3]),
+        (Column("unpaired ±", said=UNPAIRED, rank=2), lambda row: row[3]),
         (Column("then held by", left=True, rank=1), lambda row: station_name(scenario, row[4])),
     )
     use = AnswerTable.of(

@@ -114,6 +114,10 @@ def _named(things: Sequence[_Named], name: str | None) -> _Named:
     raise KeyError(f"there is no {name!r}; there are: {there}" if name else "there are none")
 
 
+UNPAIRED = "± by separate runs"
+"""What people call the half width of a difference of runs that were not paired."""
+
+
 def two_digits(difference: Difference) -> float:
     """The half width the difference would have had without the pairing: an order of size."""
     return float(f"{difference.unpaired_half_width:.2g}")

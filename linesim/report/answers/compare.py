@@ -5,7 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from linesim.report.answers.advice import Advice
-from linesim.report.answers.answer import AnswerContent, faster_but_less_words, two_digits, verdict
+from linesim.report.answers.answer import (
+    UNPAIRED,
+    AnswerContent,
+    faster_but_less_words,
+    two_digits,
+    verdict,
+)
 from linesim.report.answers.cells import Column
 from linesim.report.answers.charts import Bars, bars
 from linesim.report.answers.choice_words import choice_words
@@ -65,7 +71,10 @@ def _table(scenarios: Mapping[str, Scenario], found: Comparison) -> AnswerTable:
         ("scenario", lambda r: r.name),
         ("good reams", lambda r: r.reams_per_week),
         ("against the first", lambda r: r.against_first),
-        (Column("unpaired ±", rank=5), lambda r: r.against_first and two_digits(r.against_first)),
+        (
+            Column("unpaired ±", said=UNPAIRED, rank=5),
+            lambda r: r.against_first and two_digits(r.against_first),
+        ),
         (Column("OEE", "%", rank=1), lambda r: r.oee),
         (Column("avoidable waste", "%", rank=2), lambda r: r.waste),
         (Column("sheeter blocked", "h", rank=3), lambda r: r.blocked_h_per_week),

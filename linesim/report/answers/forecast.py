@@ -243,7 +243,8 @@ def _fan(found: Forecast) -> Scatter:
     def edge(which: int) -> list[tuple[float, float]]:
         return [(each.hours, each.reams[which].value or 0.0) for each in found.fan]
 
-    targets = [each.reams for each in found.targets]
+    # One that is made already lies below all that is to come, and would leave little room for it.
+    targets = [each.reams for each in found.targets if not _is_made(found, each)]
     target = ((0.0, float(targets[0])), (found.hours, float(targets[0]))) if targets else ()
     low, half, high = _reams(found.reams)
     return Scatter(

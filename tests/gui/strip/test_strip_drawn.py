@@ -16,7 +16,7 @@ from gui.shift import ShownShift
 from gui.strip import StripView
 from gui.strip.legend import entries, in_rows, legend_px
 from gui.strip.picture import Picture
-from gui.strip.readout import readings, whole
+from gui.strip.readout import AHEAD, readings, tip, whole
 from gui.strip.rows import LEGEND_PX, USUAL_READING
 from linesim.record import Record, State
 from tests.gui.strip.conftest import HOURS, MINUTE
@@ -159,6 +159,27 @@ def test_curves_stand_below_the_moments_of_the_lanes_and_in_their_rows(
 @pytest.mark.parametrize(("value", "text"), [(-0.4, "0"), (-1.2, "−1"), (1234.4, "1,234")])
 def test_a_loss_a_little_below_nothing_is_nothing(value: float, text: str) -> None:
     assert whole(value) == text
+
+
+def test_reams_ahead_of_the_slowest_station_are_told_as_no_loss(
+    view: StripView, shown: ShownShift
+) -> None:
+    line = linesim.scenario.load(linesim.scenario.find_scenario("full-pallets"))
+    shown.show(linesim.fast.simulate(line, hours=4))
+    canvas, record = view.canvas, shown.record
+    assert record is not None
+    curves = canvas._curves
+    assert curves is not None
+    rest = list(curves.out.gap(curves.out.times_ns).values())[-1]
+    at_ns = int(curves.out.times_ns[rest.argmin()])
+    (*_, reading) = readings(record, curves, None, canvas.rows, at_ns)
+    assert reading.losses[-1] == f"{whole(rest.min())} {AHEAD}"
+    assert reading.losses[-1].startswith("−")
+    assert "have yet to pass its slowest station" in tip(
+        record, curves, None, canvas.rows[-1], at_ns
+    )
+    (*_, calm) = readings(record, curves, None, canvas.rows, int(record.start_ns))
+    assert calm.losses[-1] == "0 speed, rejects, other"
 
 
 def test_orders_stand_above_the_lanes_where_the_line_has_some(
