@@ -14,7 +14,7 @@ from linesim.record.states import HAND_RAMP, RUN_UP
 from linesim.report import words
 from linesim.report.answers.cells import Column, figure_of
 from linesim.report.answers.charts import Bar, Bars
-from linesim.report.loss_names import STARTS, cause_name, how_lost, loss_name, rated_per_h
+from linesim.report.loss_names import cause_name, how_lost, loss_name, rated_per_h
 from linesim.scenario import Scenario
 from linesim.statistics import Interval, counted
 from linesim.studies import Replicated, RunFigures
@@ -117,10 +117,8 @@ def _key(row: LostFor) -> Key:
 def _name(scenario: Scenario, row: LostFor) -> str:
     """What a row was for."""
     cause = cause_name(row.cause)
-    if row.kind == START_REJECTS or cause == STARTS:
-        return STARTS
-    if row.kind in (PROCESS_REJECTS, PACE) or not cause:
-        return loss_name(scenario, row, starts=False)[0]
+    if row.kind in (START_REJECTS, PROCESS_REJECTS, PACE) or not cause:
+        return loss_name(scenario, row)[0]
     return cause
 
 

@@ -8,7 +8,7 @@ from linesim.report import words
 from linesim.report.plain import the_station
 from linesim.scenario import Scenario
 from linesim.scenario.stops import BY_PLAN
-from linesim.studies import Replicated, RunFigures
+from linesim.studies import RunFigures
 from linesim.studies.figures import LINE, RATED
 from linesim.studies.lost_for import (
     PACE,
@@ -20,7 +20,9 @@ from linesim.studies.lost_for import (
 )
 
 STARTS = "starts after stops"
-_MOSTLY_STARTS = 0.6
+_BELOW_TOP = "running below its top speed"
+_BY_THEMSELVES = (RUN_UP, HAND_RAMP, "splice")
+"""Slow running for these is part of what they take, as in the gap by cause."""
 
 _CAUSES = {
     "splice": "splices",
@@ -52,21 +54,15 @@ def rated_per_h(run: RunFigures) -> float:
     return 60 * (run.effectiveness[LINE][RATED] or 0.0)
 
 
-def mostly_starts(result: Replicated) -> bool:
-    """Whether the slow running is coming up to speed, more than anything else."""
-    slow = [row for run in result.runs for row in run.lost_for if row.kind == SLOW]
-    starts = sum(row.hours for row in slow if cause_name(row.cause) == STARTS)
-    return starts > _MOSTLY_STARTS * sum(row.hours for row in slow)
-
-
-def loss_name(scenario: Scenario, row: LostFor, *, starts: bool) -> tuple[str, str]:
+def loss_name(scenario: Scenario, row: LostFor) -> tuple[str, str]:
     """What a loss is called, and its cause where that says more."""
     kind, cause = row.kind, cause_name(row.cause)
     where = SHEETER if is_of_the_sheeter(row.station) else row.station
     if kind == SLOW:
-        return (STARTS, "") if starts else ("running below its top speed", cause)
+        by_itself = words.without_web(row.cause) in _BY_THEMSELVES
+        return (cause, "") if by_itself else (_BELOW_TOP, cause)
     if kind == START_REJECTS:
-        return (STARTS if starts else "rejects", "")
+        return STARTS, ""
     if kind == PROCESS_REJECTS:
         return "rejects", ""
     if kind == PACE:
@@ -91,6 +87,8 @@ def how_lost(scenario: Scenario, row: LostFor) -> str:
     where = SHEETER if is_of_the_sheeter(row.station) else row.station
     if row.kind in (START_REJECTS, PROCESS_REJECTS, *WAITED_FOR):
         return row.kind
-    if row.kind in (SLOW, PACE, *_WAITS):
-        return loss_name(scenario, row, starts=False)[0]
+    if row.kind == SLOW:
+        return _BELOW_TOP
+    if row.kind in (PACE, *_WAITS):
+        return loss_name(scenario, row)[0]
     return f"stops of {the_station(scenario, where)}"

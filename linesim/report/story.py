@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 from linesim.report import words
 from linesim.report.help_words import help_sentence
-from linesim.report.loss_names import WAITED_FOR, loss_name, mostly_starts, rated_per_h
+from linesim.report.loss_names import WAITED_FOR, loss_name, rated_per_h
 from linesim.report.plain import capital, listed, station_name, the_station
 from linesim.statistics import Interval
 from linesim.studies import Replicated, RunFigures, WhatHelps
@@ -111,12 +111,11 @@ def _losses(result: Replicated, gap: Interval) -> Iterator[Loss]:
     """The largest, largest first."""
     causes: dict[str, dict[str, None]] = {}
     of_gap = _SMALLEST_LOSS * gap.mean
-    mostly = mostly_starts(result)
 
     def by_name(run: RunFigures) -> dict[str, float]:
         sums: dict[str, float] = {}
         for row in run.lost_for:
-            name, cause = loss_name(result.scenario, row, starts=mostly)
+            name, cause = loss_name(result.scenario, row)
             sums[name] = sums.get(name, 0.0) + row.hours * rated_per_h(run)
             causes.setdefault(name, {})[cause] = None
         return sums
@@ -127,15 +126,15 @@ def _losses(result: Replicated, gap: Interval) -> Iterator[Loss]:
         reams = found[name]
         single = len(result.runs) < 2
         if reams.mean >= of_gap and (single or not reams.contains(0)):
-            yield Loss(name, _main_causes(result, name, starts=mostly), reams)
+            yield Loss(name, _main_causes(result, name), reams)
 
 
-def _main_causes(result: Replicated, name: str, *, starts: bool) -> tuple[str, ...]:
+def _main_causes(result: Replicated, name: str) -> tuple[str, ...]:
     """What made most of a loss, most first; nothing where its name says it all."""
     hours: dict[str, float] = {}
     for run in result.runs:
         for row in run.lost_for:
-            said, cause = loss_name(result.scenario, row, starts=starts)
+            said, cause = loss_name(result.scenario, row)
             if said == name:
                 hours[cause] = hours.get(cause, 0.0) + row.hours
     whole = sum(hours.values())

@@ -53,6 +53,16 @@ def test_it_says_what_is_made_what_is_missing_for_what_and_what_holds():
     assert holds == "The sheeter holds the line."
 
 
+def test_a_cause_takes_as_much_as_in_the_gap_by_cause():
+    """Splices slow the line down before they stop it: both are theirs, wherever they are told."""
+    runs = replicate(linesim.load(linesim.shipped_scenarios()["short-bridge"]), replications=3)
+    charted = {each.name: each for each in linesim.report.gap_by_cause(runs)}
+    told_of = {each.name: each.reams for each in told(runs).losses}
+    assert told_of["splices"] == charted["splices"].reams
+    assert len(charted["splices"].ways) > 1
+    assert "starts after stops" in charted
+
+
 def test_one_loss_is_one_and_nothing_lost_is_nothing():
     (made, missing, _) = told(replicate(calm(), hours=1, replications=1)).sentences
     # The reels are changed once, ten minutes: 320 of 1,920 reams.
