@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from PySide6.QtCore import QByteArray
 from PySide6.QtGui import QFont, QFontDatabase, QFontInfo, QFontMetrics
-from PySide6.QtWidgets import QApplication
+from PySide6.QtWidgets import QApplication, QWidget
 
 import linesim
 
@@ -26,6 +26,8 @@ _SIZES = {
 looked for on a page, more than its title."""
 TEXT_SIZES = {"normal": 1.0, "smaller": 0.9, "larger": 1.25, "much larger": 1.5, "for a wall": 2.0}
 """What the View menu offers: how many times as large as the system's."""
+_MOST_LETTERS = 180
+"""In a longer line the eye loses the beginning of the next."""
 _LEAST_ON_WALL, _LINES_ON_WALL = 1.5, 44
 """On a wall two metres high a line is then 45 mm: letters of 25 mm can be read from some 6 m."""
 
@@ -72,6 +74,11 @@ def wall_size(app: QApplication, high_px: int) -> str:
     normal_px = QFontInfo(app.font()).pixelSize() / TEXT_SIZES[use]
     fitting = [each for each in large if high_px >= _LINES_ON_WALL * normal_px * TEXT_SIZES[each]]
     return max(fitting or large[:1], key=TEXT_SIZES.__getitem__)
+
+
+def line_px(widget: QWidget) -> int:
+    """The longest line of text that is still read with ease, in the letters of the widget."""
+    return _MOST_LETTERS * widget.fontMetrics().averageCharWidth()
 
 
 def fixed_font() -> QFont:

@@ -21,7 +21,17 @@ from PySide6.QtWidgets import (
 import linesim
 from gui.charts import ChartMark, ChartView
 from gui.document import with_titles
-from gui.look import CLOSE, KEPT, NEAR, Card, PlainLabel, one_decimal, plain_tip, spaced
+from gui.look import (
+    CLOSE,
+    KEPT,
+    NEAR,
+    Card,
+    PlainLabel,
+    line_px,
+    one_decimal,
+    plain_tip,
+    spaced,
+)
 from gui.pages.answer_table import AnswerTableView
 
 _AT_A_GLANCE = 180
@@ -162,6 +172,8 @@ class AnswerView(QWidget):
     def _fit(self) -> None:
         """Each part is as high as what stands in it, so that the page scrolls as one; room to spare
         goes to the chart first, as far as it is filled."""
+        for text in (self.words, self._notes):
+            _keep_readable(text)
         words, charts, table = _height_of(self.words), self._chart_height(), self._table_height()
         self._verdict.setMinimumHeight(words + 2 * NEAR + 2)
         self.charts.setMinimumHeight(charts)
@@ -292,6 +304,16 @@ class AnswerView(QWidget):
         column.addWidget(view, 1)
         self.tables.addTab(page, _heading(name))
         return title, view
+
+
+def _keep_readable(text: QTextBrowser) -> None:
+    """Lines as long as the page is wide, but not longer than is read with ease."""
+    most = line_px(text)
+    if text.viewport().width() > most:
+        text.setLineWrapMode(QTextBrowser.LineWrapMode.FixedPixelWidth)
+        text.setLineWrapColumnOrWidth(most)
+    else:
+        text.setLineWrapMode(QTextBrowser.LineWrapMode.WidgetWidth)
 
 
 def _height_of(text: QTextBrowser) -> int:

@@ -125,7 +125,7 @@ def draw_wrappers(scene: Scene) -> None:
         scene.line(middle, box.center().y(), box.left(), box.center().y())
         _wrapper(scene, box, wrapper, label, named=count > 1)
     if has_table:
-        table = QRectF(area.left() + 8, area.bottom() - 2.6 * text, area.width() - 16, 2.5 * text)
+        table = QRectF(area.left() + 4, area.bottom() - 2.6 * text, area.width() - 8, 2.5 * text)
         pen = faint(scene.palette, 1.2)
         pen.setStyle(Qt.PenStyle.DashLine)
         scene.painter.setPen(pen)

@@ -90,7 +90,7 @@ def _keys(plot: Plot, stretch: Stretch, sums: _Sums) -> tuple[list[Key], list[Ke
     """Lines and bands that are drawn, with the sums at the right edge."""
     look, window, since = plot.look, stretch.window, ""
     if window.start_ns != window.first_ns:
-        since = f" since {linesim.report.clock_words(window.start_ns, window.starts)}"
+        since = f"since {linesim.report.clock_words(window.start_ns, window.starts)}"
     lines = [
         Key(f"good {sums.good[-1]:,.0f}", plot.pen(look.curve, 2)),
         Key(f"nameplate {sums.promised[-1]:,.0f}", plot.pen(look.text, 1.2, DASHES)),
@@ -98,7 +98,9 @@ def _keys(plot: Plot, stretch: Stretch, sums: _Sums) -> tuple[list[Key], list[Ke
     if sums.before is not None and stretch.ghost is not None:
         words = f"{stretch.ghost.title} {sums.before[-1]:,.0f}"
         lines.append(Key(words, plot.pen(look.ghost, 1.2)))
-    lines[-1] = lines[-1]._replace(words=lines[-1].words + since)
+    if since:
+        # By itself: where there is no room for it, what each line is still stands there.
+        lines.append(Key(since))
     bands = [
         Key(f"{step} {lost[-1]:,.0f}", None, QBrush(QColor(tint)))
         for (step, lost), tint in zip(sums.losses.items(), loss_tints(look), strict=True)

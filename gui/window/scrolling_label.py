@@ -6,7 +6,7 @@ from PySide6.QtCore import Qt
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QFrame, QScrollArea, QWidget
 
-from gui.look import PlainLabel
+from gui.look import PlainLabel, line_px
 
 _LEAST_LINES = 4
 _SHARE = 10
@@ -42,11 +42,13 @@ class ScrollingLabel(QScrollArea):
         line = self.fontMetrics().lineSpacing()
         most = max(_LEAST_LINES * line, page_height // _SHARE)
         bar = self.verticalScrollBar().sizeHint().width()
-        needed = self.label.heightForWidth(self.width())
+        self.label.setMaximumWidth(line_px(self))
+        wide = min(self.width(), line_px(self))
+        needed = self.label.heightForWidth(wide)
         if self._all_of_it:
             most = needed
         if needed > most:
-            needed = self.label.heightForWidth(self.width() - bar)
+            needed = self.label.heightForWidth(min(wide, self.width() - bar))
         self.setFixedHeight(max(line, min(needed, most)))
 
     def resizeEvent(self, event: QResizeEvent) -> None:

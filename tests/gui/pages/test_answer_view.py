@@ -11,7 +11,7 @@ from PySide6.QtWidgets import QApplication, QScrollArea
 from pytestqt.qtbot import QtBot
 
 import linesim
-from gui.look import use_colours
+from gui.look import line_px, use_colours
 from gui.pages.answer_view import AnswerView
 from linesim.report import AnswerTable, Bar, Bars, Column, Figure
 
@@ -128,3 +128,13 @@ def test_a_few_bars_do_not_stand_in_an_empty_field(view: AnswerView) -> None:
     assert chart.least_lines * letters <= chart.height() < chart.least_lines * letters + 60
     # A page with room for all of it has no bar.
     assert view.sizeHint() == view.minimumSizeHint()
+
+
+def test_lines_of_words_are_no_longer_than_is_read_with_ease(view: AnswerView) -> None:
+    long = "It gives more reams, and what is given is said at length. " * 12
+    for width in (4000, 600):
+        view.resize(width, 800)
+        view.show_answer(linesim.report.Answer("vary", "any", (long,), (TABLE,), (long,)))
+        QApplication.processEvents()
+        wide = view.words.document().size().width()
+        assert wide == min(line_px(view.words), view.words.viewport().width())

@@ -71,6 +71,26 @@ def test_the_ghost_is_drawn_behind_and_named(
     assert "before the change: " in tip
 
 
+def test_each_line_of_a_narrow_strip_is_named_though_since_when_has_no_room(
+    view: StripView, shown: ShownShift, record: Record, ghost: Record
+) -> None:
+    shown.show(record, ghost=ghost)
+
+    def keys(wide: int) -> list[str]:
+        view.resize(wide, 330)
+        shown.cursor_ns = 60 * MINUTE
+        view.stretches["10 min"].click()
+        view.canvas.grab()
+        plot = view.canvas._row_plots()._plots["reams"]
+        assert plot.keys is not None
+        return [key.words for key in plot.keys.keys]
+
+    *lines, since = keys(1280)
+    assert [each.split()[0] for each in lines] == ["good", "nameplate", "before"]
+    assert since.startswith("since ")
+    assert keys(760) == lines
+
+
 def test_parts_of_the_sheeter_are_lanes_when_asked_for(view: StripView) -> None:
     titles = [r.lane.title for r in view.canvas.rows if r.lane]
     assert titles == ["sheeter", "transfer", "bridge", "wrapper", "outfeed"]
