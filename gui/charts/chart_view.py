@@ -63,8 +63,8 @@ class ChartView(ChartWidget):
         self.about = () if answer is None else (answer.scenario, answer.study)
         self.least_lines, self.most_lines = ChartWidget.least_lines, math.inf
         if isinstance(chart, linesim.report.Bars | linesim.report.Tornado):
-            self.least_lines = max(self.least_lines, len(chart.bars) * _ROW + _AROUND)
-            self.most_lines = max(self.least_lines, len(chart.bars) * _MOST_ROW + _AROUND)
+            self.least_lines = len(chart.bars) * _ROW + _AROUND
+            self.most_lines = len(chart.bars) * _MOST_ROW + _AROUND
         title, unit = chart.title, chart.y.unit
         if isinstance(chart, linesim.report.Curve | linesim.report.Map) and unit:
             title += f", {unit}"

@@ -13,7 +13,7 @@ from collections.abc import Callable, Iterable, Sequence
 from typing import Any
 
 import pyqtgraph as pg
-from PySide6.QtCore import QEvent, QPointF, QRectF, Qt, Signal
+from PySide6.QtCore import QEvent, QPointF, QRectF, QSize, Qt, Signal
 from PySide6.QtGui import (
     QBrush,
     QFont,
@@ -103,6 +103,11 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
         self._grid.addItem(self.box, 3, 1)
         self.setCentralItem(self._grid)
         self.scene().sigMouseClicked.connect(self._clicked)
+
+    def sizeHint(self) -> QSize:
+        """A view asks for as much as it had last: a chart kept the height that large letters gave
+        it, and a bar of its own."""
+        return self.minimumSizeHint()
 
     def stand_in_line(self, left_px: float) -> None:
         """Stand between what is drawn above and below: nothing around, so much to the left."""

@@ -10,7 +10,7 @@ from PySide6.QtWidgets import QComboBox, QFormLayout, QLineEdit, QWidget
 
 import linesim
 from gui.document import COUNTS, PlantTables
-from gui.look import APART, FAR, FlowRow, label_of, spaced
+from gui.look import APART, FAR, ColumnLabel, FlowRow, label_of, spaced
 from gui.pages.file_edit import PlantTableEdit
 from gui.pages.run_controls import PlainNumber
 
@@ -56,8 +56,10 @@ class LogOptions(FlowRow):
         self.began = _line("", 20)
         self.began.setPlaceholderText("as 2026-03-02 06:00")
         self._last = self._state()
+        column: list[ColumnLabel] = []
         self.add(
             _Form(
+                column,
                 (
                     "Production counts",
                     self.production,
@@ -72,6 +74,7 @@ class LogOptions(FlowRow):
             )
         )
         self._of_log = _Form(
+            column,
             ("Longest stop", self.longest, "A longer one is taken for a mistake"),
             (
                 "Dates",
@@ -158,9 +161,9 @@ class LogOptions(FlowRow):
 
 
 class _Form(QWidget):
-    """Rows of words, a control and its tip."""
+    """Rows of words, a control and its tip; the words as wide as in other forms of the column."""
 
-    def __init__(self, *rows: tuple[str, QWidget, str]) -> None:
+    def __init__(self, column: list[ColumnLabel], *rows: tuple[str, QWidget, str]) -> None:
         super().__init__()
         self.form = QFormLayout(self)
         spaced(self.form)
@@ -168,7 +171,7 @@ class _Form(QWidget):
         for words, control, tip in rows:
             control.setToolTip(tip)
             control.setAccessibleName(words)
-            self.form.addRow(label_of(control, words), control)
+            self.form.addRow(label_of(control, words, column), control)
 
 
 def _line(text: str, wide: int) -> QLineEdit:

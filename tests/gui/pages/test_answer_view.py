@@ -118,6 +118,22 @@ def test_links_are_legible_in_other_colours(view: AnswerView, qapp: QApplication
     assert found[0] != found[1]
 
 
+def test_a_chart_has_no_bar_of_its_own_after_smaller_letters(view: AnswerView) -> None:
+    bars = tuple(Bar(f"station {n}", Figure(9.0, 1.0)) for n in range(4))
+    chart = Bars("gain", "Gain", Column("station"), Column("reams"), bars)
+    view.resize(700, 560)
+    view.show_answer(linesim.report.Answer("vary", "any", WORDS, (TABLE,), charts=(chart,)))
+    font = view.font()
+    for pixels in (20, 13):
+        font.setPixelSize(pixels)
+        view.setFont(font)
+        for _ in range(5):
+            QApplication.processEvents()
+    area = view.charts.currentWidget()
+    assert isinstance(area, QScrollArea)
+    assert area.verticalScrollBar().maximum() == 0
+
+
 def test_a_few_bars_do_not_stand_in_an_empty_field(view: AnswerView) -> None:
     bars = Bars("difference", "D", Column("s"), Column("d"), (Bar("a", Figure(9.0, 1.0)),))
     view.resize(900, 1000)
@@ -125,6 +141,7 @@ def test_a_few_bars_do_not_stand_in_an_empty_field(view: AnswerView) -> None:
     QApplication.processEvents()
     chart, letters = view.chart_view, view.fontMetrics().height()
     assert chart is not None
+    assert chart.least_lines < 10
     assert chart.least_lines * letters <= chart.height() < chart.least_lines * letters + 60
     # A page with room for all of it has no bar.
     assert view.sizeHint() == view.minimumSizeHint()
