@@ -42,6 +42,7 @@ class Buffer:
     length_m: float
     longest_m: float
     """As far as it may go: as given, or what a hall usually has."""
+    longest_given: bool
 
     @property
     def most(self) -> int:
@@ -75,6 +76,7 @@ def buffers_of(scenario: Scenario) -> dict[str, Buffer]:
             belt=bridge.belt,
             length_m=scenario.bridge_length_m,
             longest_m=_longest_m(bridge.longest_m, scenario.bridge_length_m),
+            longest_given=bridge.longest_m is not None,
         )
     }
     for name, here in scenario.end_places.items():
@@ -101,6 +103,7 @@ def buffers_of(scenario: Scenario) -> dict[str, Buffer]:
             belt=belt,
             length_m=length_m,
             longest_m=_longest_m(table.longest_m, length_m),
+            longest_given=table.longest_m is not None,
         )
     return found
 

@@ -262,6 +262,12 @@ def test_what_is_known_is_shown_on_the_way(monkeypatch: pytest.MonkeyPatch) -> N
     assert found.now_afresh.mean + end.gain.interval.mean == pytest.approx(end.reams_per_week.mean)
     said = " ".join(what_to_change_answer(_line(), found).words)
     assert f"on which the line as it is makes {found.now_afresh.text()}." in said
+    # Nobody has said how long a bridge the hall takes: that is seen to before one is bought.
+    for given, shown in ({}, True), ({"longest_m": 20}, False):
+        bridge = _line().bridge.model_copy(update=given)
+        line = _line().model_copy(update={"bridge": bridge})
+        said = " ".join(what_to_change_answer(line, found).words)
+        assert ("First see whether there is room for it: 60 m is taken" in said) == shown
 
 
 @pytest.mark.parametrize(("more", "shown"), [(100, False), (1000, True)])

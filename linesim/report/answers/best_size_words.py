@@ -48,6 +48,21 @@ def metres_text(metres: float) -> str:
     return f"{round(metres, 2):,.10g}"
 
 
+def room_words(buffer: Buffer) -> str:
+    """How long a buffer may get, and whether anybody has said so.
+
+    >>> from linesim.scenario import check_mapping
+    >>> room_words(bridge_of(check_mapping({"bridge": {"longest_m": 20}})))
+    'there is room for 20 m (longest_m in [bridge])'
+    >>> room_words(bridge_of(check_mapping({})))
+    '60 m is taken to be what there is room for, as longest_m in [bridge] is not given'
+    """
+    longest, where = f"{buffer.longest_m:,.10g} m", f"longest_m in [{buffer.name}]"
+    if buffer.longest_given:
+        return f"there is room for {longest} ({where})"
+    return f"{longest} is taken to be what there is room for, as {where} is not given"
+
+
 def places_text(scenario: Scenario, places: int) -> str:
     """A bridge of so many places, and in metres: a hall has metres.
 

@@ -14,6 +14,7 @@ from linesim.report.answers.answer import (
 from linesim.report.answers.best_size_words import (
     best_size_words,
     metres_text,
+    room_words,
     size_advice,
     size_money_tables,
 )
@@ -268,10 +269,7 @@ def bridge_charts(found: BridgeSize) -> tuple[Curve, ...]:
 def _notes(scenario: Scenario, found: BridgeSize) -> list[str]:
     """What was assumed."""
     narrowing = sorted(step.gain_per_place.narrowing for step in found.steps)
-    longest = (
-        f"No longer bridge was tried: there is room for {bridge_of(scenario).longest_m:,.10g} m"
-        " (longest_m in [bridge]).",
-    )
+    longest = (f"No longer bridge was tried: {room_words(bridge_of(scenario))}.",)
     return [
         f"On a longer bridge {LEVELS_KEEP}; the belt grows with the places, and travel with it.",
         *(longest if found.points[-1].places >= bridge_of(scenario).most else ()),

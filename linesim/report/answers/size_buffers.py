@@ -10,6 +10,7 @@ from linesim.report.answers.best_size_words import (
     best_size_words,
     metres_text,
     one_size_text,
+    room_words,
     short_size_text,
     size_advice,
     size_money_tables,
@@ -331,8 +332,5 @@ def _notes(scenario: Scenario, found: SizedBuffers) -> list[str]:
 def _largest(buffer: Buffer, places: int) -> str:
     """That a larger one was not tried."""
     if places >= buffer.most:
-        return (
-            f"No larger size of {buffer.words} was tried: there is room for"
-            f" {buffer.longest_m:,.10g} m (longest_m in [{buffer.name}])."
-        )
+        return f"No larger size of {buffer.words} was tried: {room_words(buffer)}."
     return f"{capital(buffer.words)}: the best is the largest that was tried."
