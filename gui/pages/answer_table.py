@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, Qt
+from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, QRect, Qt
 from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QScrollArea,
+    QStyle,
     QTableWidget,
     QTableWidgetItem,
     QWidget,
@@ -34,6 +35,7 @@ class AnswerTableView(QTableWidget):
         self.setTabKeyNavigation(False)
         self.verticalHeader().hide()
         self._columns = KeptColumns(self)
+        self.horizontalHeader().sectionResized.connect(self._fit_names)
         self._fit_rows()
 
     def show_table(self, table: linesim.report.AnswerTable) -> None:
@@ -57,6 +59,7 @@ class AnswerTableView(QTableWidget):
                     item.setToolTip(plain_tip(cell))
                 self.setItem(i, j, item)
         self._columns.fit(table.name)
+        self._fit_names()
 
     def copy(self) -> None:
         """Put what is chosen, all where nothing is, on the clipboard: whole figures, with ends."""
@@ -88,7 +91,7 @@ class AnswerTableView(QTableWidget):
 
     def needed_height(self) -> int:
         """What it needs to show all its rows, but for those of a very long one, px."""
-        rows = min(self.rowCount(), _MOST_ROWS) * self.verticalHeader().defaultSectionSize()
+        rows = sum(self.rowHeight(row) for row in range(min(self.rowCount(), _MOST_ROWS)))
         head, bar = self.horizontalHeader(), self.horizontalScrollBar()
         across = bar.sizeHint().height() if head.length() > self.viewport().width() else 0
         return head.sizeHint().height() + rows + across + 2 * self.frameWidth()
@@ -110,6 +113,20 @@ class AnswerTableView(QTableWidget):
 
     def _fit_rows(self) -> None:
         self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + NEAR)
+        self._fit_names()
+
+    def _fit_names(self, column: int = 0) -> None:
+        """What names a row stands there whole: several begin with the same words."""
+        if column:
+            return
+        metrics, usual = self.fontMetrics(), self.verticalHeader().defaultSectionSize()
+        margin = self.style().pixelMetric(QStyle.PixelMetric.PM_FocusFrameHMargin) + 1
+        room = QRect(0, 0, self.columnWidth(0) - 2 * margin - 1, 100 * usual)
+        wrap = Qt.TextFlag.TextWordWrap
+        for row in range(min(self.rowCount(), _MOST_ROWS)):
+            name = self.item(row, 0)
+            lines = 0 if name is None else metrics.boundingRect(room, wrap, name.text()).height()
+            self.setRowHeight(row, usual + max(0, lines - metrics.height()))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.matches(QKeySequence.StandardKey.Copy):

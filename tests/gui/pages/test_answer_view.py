@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 import pytest
-from PySide6.QtCore import QUrl
+from PySide6.QtCore import Qt, QUrl
 from PySide6.QtGui import QPalette
 from PySide6.QtWidgets import QApplication, QScrollArea
 from pytestqt.qtbot import QtBot
@@ -41,6 +41,12 @@ def test_words_have_one_decimal_and_the_rest_in_the_tip_but_tables_have_it(
     assert name is not None
     assert table.columnWidth(0) < table.fontMetrics().horizontalAdvance(name.text())
     assert name.text().strip() in name.toolTip()
+    # Shortened, several would read the same.
+    inside = table.visualItemRect(name).adjusted(4, 0, -4, 0)
+    wrap = Qt.TextFlag.TextWordWrap
+    whole = table.fontMetrics().boundingRect(inside.adjusted(0, 0, 0, 999), wrap, name.text())
+    assert inside.height() >= whole.height()
+    assert table.needed_height() > table.rowHeight(0)
     assert "Seed" not in view.words.toolTip()
     assert view.table is not None
     assert view.table.rows[0][1] == Figure(12.345, 0.678)
