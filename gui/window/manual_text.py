@@ -17,6 +17,7 @@ from PySide6.QtGui import (
     QTextCursor,
     QTextDocument,
     QTextFormat,
+    QTextTable,
 )
 from PySide6.QtSvg import QSvgRenderer
 from PySide6.QtWidgets import QTextBrowser, QWidget
@@ -77,9 +78,16 @@ class ManualText(QTextBrowser):
             code = shape.hasProperty(QTextFormat.Property.BlockCodeFence)
             if code:
                 self._set_apart(cursor, block, first=kind != before, folded=kind == _COMMAND)
+            else:
+                _underline_links(cursor, block)
             before = kind if code else None
             block = block.next()
         cursor.endEditBlock()
+        for frame in document.rootFrame().childFrames():
+            if isinstance(frame, QTextTable):
+                lines = frame.format()
+                lines.setBorderBrush(QColor(palette_of(self).grid))
+                frame.setFormat(lines)
         return document
 
     def _set_apart(
@@ -133,3 +141,19 @@ class ManualText(QTextBrowser):
         drawn.render(painter)
         painter.end()
         return image
+
+
+def _underline_links(cursor: QTextCursor, block: QTextBlock) -> None:
+    """Not told from the words around them by their colour alone."""
+    places, each = [], block.begin()
+    while not each.atEnd():
+        part = each.fragment()
+        if part.charFormat().isAnchor():
+            places.append((part.position(), part.length()))
+        each += 1
+    underlined = QTextCharFormat()
+    underlined.setFontUnderline(True)
+    for position, length in places:
+        cursor.setPosition(position)
+        cursor.setPosition(position + length, QTextCursor.MoveMode.KeepAnchor)
+        cursor.mergeCharFormat(underlined)

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 from PySide6.QtCore import QUrl
-from PySide6.QtGui import QImage, QPalette, QTextDocument, QTextFormat
+from PySide6.QtGui import QColor, QImage, QPalette, QTextCursor, QTextDocument, QTextFormat
 from pytestqt.qtbot import QtBot
 
 import linesim
+from gui.look import palette_of
 from gui.window.manual_text import ManualText
 
 PICTURES = sorted((linesim.manual.FOLDER / "pictures").iterdir())
@@ -59,3 +60,16 @@ def test_a_command_and_what_it_says_are_set_apart(text: ManualText) -> None:
             tops.append(block.blockFormat().topMargin() > 0)
         block = block.next()
     assert tops == [True, True, False]
+
+
+def test_links_are_told_by_more_than_colour_and_tables_have_quiet_lines(text: ManualText) -> None:
+    text.show_chapters(["Read [the keys](keys.md) first.\n\n| a | b |\n| - | - |\n| 1 | 2 |\n"])
+    document = text.document()
+    cursor = QTextCursor(document)
+    underlined = []
+    for position in range(1, len("Read the keys first.") + 1):
+        cursor.setPosition(position)
+        underlined.append(cursor.charFormat().fontUnderline())
+    assert underlined == 5 * [False] + 8 * [True] + 7 * [False]
+    (table,) = document.rootFrame().childFrames()
+    assert table.format().borderBrush().color() == QColor(palette_of(text).grid)
