@@ -164,7 +164,10 @@ class ChartWidget(QWidget):
             self._column.takeAt(self._column.count() - 1)
             self._column.addWidget(self.plot, 1)
             self._made_plot(self.plot)
-        self.plot.show_chart(self._kind, self._draw, palette_of(self), self.font())
+        # Pens count dots of the screen: they would be hairlines on a fine one.
+        dots = self.plot.devicePixelRatioF()
+        look, font = palette_of(self), self.font()
+        self.plot.show_chart(self._kind, self._draw, look, font, sharpness=dots)
 
     def _made_plot(self, plot: Plot) -> None:
         """There is a plot now: for who has more to do with it."""

@@ -8,6 +8,7 @@ from html import escape
 import linesim
 
 _CELL = 'valign="top" style="padding-right: 16px"'
+_BELOW = 'valign="top" style="padding-right: 16px; padding-top: 10px"'
 
 
 def question_html(lesson: linesim.lessons.Lesson, scenario: linesim.Scenario) -> str:
@@ -34,9 +35,9 @@ def truth_html(
     happened = _list(linesim.report.disturbance_words(truth.first[1], truth.first_disturbance))
     return (
         f"<h3>{escape(lesson.title)}</h3><p><b>{escape(lesson.asks)}</b></p>"
-        f'<table width="100%"><tr><td width="50%" {_CELL}><h4>What happens</h4>{said}'
+        f'<table width="100%"><tr><td width="50%" {_BELOW}><h4>What happens</h4>{said}'
         f"<p>{escape(_one_line(lesson.afterwards))}</p></td>"
-        f'<td width="50%" {_CELL}><h4>The sum on paper</h4>{_list(truth.sum.steps)}'
+        f'<td width="50%" {_BELOW}><h4>The sum on paper</h4>{_list(truth.sum.steps)}'
         f"<h4>What happened in the first of the runs</h4>{happened}</td></tr></table>"
     )
 

@@ -8,9 +8,10 @@ _UNIT = re.compile(r"(?<=\d) (?=(?:h|min|s|mm|m|kg|t|%)(?![\w/]))")
 
 
 def unbroken(text: str) -> str:
-    """The text with no line broken between a figure and its interval or its short unit.
+    """The text with no line broken within a figure: its interval, its short unit, "p = 0.6".
 
     >>> unbroken("76.7 ± 1.6 % of 20 reams") == "76.7\\u00a0±\\u00a01.6\\u00a0% of 20 reams"
     True
     """
-    return _UNIT.sub("\u00a0", text.replace(" ± ", "\u00a0±\u00a0"))
+    text = text.replace(" ± ", "\u00a0±\u00a0").replace("p = ", "p\u00a0=\u00a0")
+    return _UNIT.sub("\u00a0", text)

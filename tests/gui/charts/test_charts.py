@@ -120,6 +120,17 @@ def test_bars_are_hollow_where_nothing_is_shown_and_say_their_figures(view: Char
     assert plot.box.viewRect().width() < 1
 
 
+def test_whiskers_are_no_hairlines_on_a_screen_of_many_dots(
+    view: ChartView, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    widths = []
+    for dots in 1.0, 2.0:
+        monkeypatch.setattr(Plot, "devicePixelRatioF", lambda _, dots=dots: dots)
+        whisker = next(s for s in shapes(shown(view, BARS), Stroke) if s.end_px)
+        widths.append(whisker.line.widthF())
+    assert widths[1] == 2 * widths[0]
+
+
 def test_bands_of_orders_are_dates_with_their_due_marks(view: ChartView) -> None:
     monday = dt.datetime(2026, 3, 2, 6)
     orders = (Bar("A4", Figure(10.0, 1.5), 12.0), Bar("A3", Figure(42.0, 1.0), 40.0))
