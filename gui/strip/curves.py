@@ -8,12 +8,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 import linesim
-from gui.look import Palette, mixed
+from gui.look import DARK, Palette, mixed
 from gui.strip.reduce import StepCurve
 from gui.strip.window_of_time import TimeWindow
 from linesim.record import Record, State
 
 _LOSS_TINTS = (State.DOWN, State.CHANGEOVER, State.BLOCKED, State.SLOWED)
+_TINTED, _TINTED_DARK = 0.45, 0.6
+"""How far from the ground to the state: as far as the curve of good reams has a contrast of 3 to
+each band."""
 
 
 class RunCurves:
@@ -44,4 +47,5 @@ class Stretch:
 
 def loss_tints(palette: Palette) -> list[str]:
     """The colours of the bands between nameplate and good reams, from above."""
-    return [mixed(palette.ground, palette.fills[state], 0.45) for state in _LOSS_TINTS]
+    part = _TINTED_DARK if palette == DARK else _TINTED
+    return [mixed(palette.ground, palette.fills[state], part) for state in _LOSS_TINTS]

@@ -11,14 +11,16 @@ from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 import linesim
-from gui.look import DARK, LIGHT
+from gui.look import DARK, LIGHT, Palette
 from gui.shift import ShownShift
 from gui.strip import StripView
+from gui.strip.curves import loss_tints
 from gui.strip.legend import entries, in_rows, legend_px
 from gui.strip.picture import Picture
 from gui.strip.readout import AHEAD, readings, tip, whole
 from gui.strip.rows import LEGEND_PX, USUAL_READING
 from linesim.record import Record, State
+from tests.gui.look.test_palette import contrast
 from tests.gui.strip.conftest import HOURS, MINUTE
 
 
@@ -251,3 +253,13 @@ def test_what_is_resized_while_it_is_drawn_is_drawn_again(
     canvas.update()
     QApplication.processEvents()
     assert drawn_to[-1] < drawn_to[0]
+
+
+@pytest.mark.parametrize(("palette", "least"), [(LIGHT, 1.5), (DARK, 2.2)], ids=["light", "dark"])
+def test_losses_are_seen_on_the_ground_and_good_reams_on_the_losses(
+    palette: Palette, least: float
+) -> None:
+    *causes, other = loss_tints(palette)
+    assert min(contrast(each, palette.ground) for each in causes) >= least
+    assert contrast(other, palette.ground) < min(contrast(each, palette.ground) for each in causes)
+    assert min(contrast(palette.curve, each) for each in (*causes, other)) >= 3
