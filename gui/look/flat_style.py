@@ -120,7 +120,7 @@ class FlatStyle(QProxyStyle):
         painter: QPainter,
         widget: QWidget | None = None,
     ) -> None:
-        """A choice is a button with an angle; what can be typed into has the line, too."""
+        """A choice is a button with an angle; what can be typed into has both, and the line."""
         which = QStyle.ComplexControl
         if control == which.CC_ComboBox:
             assert isinstance(option, QStyleOptionComboBox)
@@ -128,10 +128,13 @@ class FlatStyle(QProxyStyle):
                 draw_area(painter, option)
                 _angle(painter, option)
                 return
+            option.subControls &= ~QStyle.SubControl.SC_ComboBoxArrow
         super().drawComplexControl(control, option, painter, widget)
         framed = not isinstance(option, QStyleOptionSpinBox) or option.frame
         if framed and control in (which.CC_SpinBox, which.CC_ComboBox):
             _frame(option, painter)
+        if control == which.CC_ComboBox:
+            _angle(painter, option)
 
     def standardIcon(
         self,
