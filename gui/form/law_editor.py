@@ -147,7 +147,8 @@ class LawEditor(Editor):
         if "" not in self.doubts:
             self._elsewhere.addWidget(self._doubt("", "mean", "mean"))
         self.doubts[""].offer_on(self.kind)
-        self._figures.addWidget(PlainLabel(self._unit), 0, 5)
+        for row in {2 * (place // 2) for place in range(len(self.lines))}:
+            self._figures.addWidget(PlainLabel(self._unit), row, 5)
         self._figures.setColumnStretch(6, 1)
 
     def _line(self, name: str, said: str) -> TypedLine:

@@ -168,6 +168,15 @@ def test_a_law_changes_its_kind_and_its_figures(
     assert document.value("transfer.carry_s") is None
 
 
+def test_figures_of_a_law_have_their_unit_on_each_line(form: FormView, document: Document) -> None:
+    editor = row_of(form, "transfer.carry_s").editor
+    assert isinstance(editor, LawEditor)
+    law = {"law": "triangular", "low": 1.0, "mode": 2.0, "high": 4.0}
+    document.set_field("transfer.carry_s", law)
+    at_the_end = [editor._figures.itemAtPosition(row, 5) for row in (0, 2)]
+    assert [each.widget().text() for each in at_the_end if each is not None] == ["s", "s"]
+
+
 def test_a_choice_and_a_switch(qtbot: QtBot, form: FormView, document: Document) -> None:
     choice = row_of(form, "bridge.when_full").editor
     assert isinstance(choice, ChoiceEditor)
