@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from PySide6.QtWidgets import QTabWidget, QTextBrowser, QWidget
+from PySide6.QtWidgets import QTabWidget, QTextBrowser, QVBoxLayout, QWidget
 
 import linesim
 from gui.document import with_titles
 from gui.logs.causes_table import CausesTable
 from gui.logs.fits_view import FitsView
+from gui.look import CLOSE, PlainLabel, spaced
 from gui.pages.answer_table import AnswerTableView
 from gui.work.log_task import FittedLog
 
@@ -21,7 +22,13 @@ class LogTabs(QTabWidget):
         super().__init__(parent)
         self.causes = CausesTable()
         self.left_out, self.amended = AnswerTableView(), AnswerTableView()
-        self.fits, self.measure = FitsView(), AnswerTableView()
+        self.fits, self.measured = FitsView(), AnswerTableView()
+        self.measure, self.measure_words = QWidget(), PlainLabel()
+        self.measure_words.setWordWrap(True)
+        column = QVBoxLayout(self.measure)
+        spaced(column, CLOSE)
+        column.addWidget(self.measure_words)
+        column.addWidget(self.measured, 1)
         self.notes = QTextBrowser()
         self.setAccessibleName("what the log says")
         for widget, words in (
@@ -67,7 +74,8 @@ class LogTabs(QTabWidget):
         tables = {table.name: table for table in fitted.answer.tables}
         self._open(self.measure, _MEASURE in tables)
         if _MEASURE in tables:
-            self.measure.show_table(tables[_MEASURE])
+            self.measure_words.setText(f"{tables[_MEASURE].title}.")
+            self.measured.show_table(tables[_MEASURE])
         self.setCurrentWidget(self.fits)
 
     def _open(self, view: QWidget, there: bool) -> None:

@@ -119,9 +119,10 @@ def _control(
         return box
     line = QLineEdit(option.default or "")
     line.setAcceptDrops(False)  # Files are the window's to open.
-    seen = max(("chosen for this line", option.empty), key=len)
+    shown = option.empty or (f"such as {option.example}" if option.example else "")
+    seen = max(("chosen for this line", shown), key=len)
     line.setMinimumWidth(line.fontMetrics().horizontalAdvance(f"{seen}   "))
-    line.setPlaceholderText(option.empty)
+    line.setPlaceholderText(shown)
     return line
 
 

@@ -54,20 +54,23 @@ class FullScreen(QObject):
         self._window.menuBar().setMaximumHeight(0)
         place = QGuiApplication.screenAt(self._window.frameGeometry().center())
         high_px = (place or QGuiApplication.primaryScreen()).geometry().height()
-        use_text_size(app, wall_size(app, high_px))
+        size = wall_size(app, high_px)
+        # First, as when it is left: the desktop finds the window its place while all letters
+        # change, and these are not laid out once more for a place that the window leaves.
+        self._window.setWindowState(self._window.windowState() | Qt.WindowState.WindowFullScreen)
+        use_text_size(app, size)
         self._back.setEnabled(True)
         # What had the keyboard may have gone.
         self._pages.current.setFocus()
-        self._window.setWindowState(self._window.windowState() | Qt.WindowState.WindowFullScreen)
 
     def leave(self) -> None:
         """All of the window again, as it was."""
         if not self.on:
             return
-        use_text_size(_app(), self._size)
-        self._size = ""
+        size, self._size = self._size, ""
         self._back.setEnabled(False)
         self._window.setWindowState(self._window.windowState() & ~Qt.WindowState.WindowFullScreen)
+        use_text_size(_app(), size)
         self._window.menuBar().setMaximumHeight(_MOST_PX)
         for part in self._hidden:
             part.show()

@@ -48,7 +48,8 @@ _AFTERWARDS: dict[Sum, str] = {
     ),
     "free_places_over_inflow": (
         "Free places over inflow is the sum to do first: it says how soon the bridge is full. The"
-        " knives stop a little later, since there is some room before the bridge, too."
+        " knives stop later, since there is room before the bridge, too: the shorter the bridge,"
+        " the more it counts."
     ),
 }
 

@@ -21,6 +21,8 @@ _DATE = re.compile(r"(\d{1,4})[./-](\d{1,2})[./-](\d{1,4})\.?")
 _TIME = re.compile(
     r"(\d{1,2})[:.h](\d{2})(?:[:.m](\d{2})(?:[.,](\d{1,6}))?)?s?\s*([ap]\.?m\.?)?", re.I
 )
+_HOURS = re.compile(r"^(\d{1,2})\s*uhr$", re.I)
+_BETWEEN = re.compile(r"\s*uhr\s*(?=\d)", re.I)
 _OFFSET = re.compile(r"\s*(Z|[+-]\d{2}:?\d{2})$")
 _CLOCK_LENGTH = re.compile(r"(\d{1,4}):(\d{2})(?::(\d{2})(?:[.,]\d+)?)?")
 _PARTS = re.compile(
@@ -109,7 +111,11 @@ def moment(cell: Cell, order: DateOrder = "dmy") -> dt.datetime | None:
 
 
 def time_of_day(cell: Cell) -> dt.time | None:
-    """A time of day: ``6:15``, ``06:15:30``, ``6.15``, ``6:15 pm``; 24:00 is no time of day."""
+    """A time of day: ``6:15``, ``06:15:30``, ``6.15``, ``6:15 pm``; 24:00 is no time of day.
+
+    >>> time_of_day("7 Uhr 30"), time_of_day("7 Uhr"), time_of_day("6:15 Uhr")
+    (datetime.time(7, 30), datetime.time(7, 0), datetime.time(6, 15))
+    """
     if isinstance(cell, dt.datetime):
         return cell.time()
     if isinstance(cell, dt.time):
@@ -118,7 +124,8 @@ def time_of_day(cell: Cell) -> dt.time | None:
         return (dt.datetime.min + cell).time()
     if isinstance(cell, float) and 0 <= cell < 1:
         return (dt.datetime.min + dt.timedelta(seconds=round(cell * 86400))).time()
-    match = _TIME.fullmatch(re.sub(r"\s*(uhr|h)$", "", written(cell), flags=re.I))
+    text = _HOURS.sub(r"\1:00", written(cell))
+    match = _TIME.fullmatch(re.sub(r"\s*(uhr|h)$", "", _BETWEEN.sub(":", text), flags=re.I))
     if match is None:
         return None
     hour, minute, second = int(match[1]), int(match[2]), int(match[3] or 0)

@@ -39,6 +39,8 @@ class Option:
     unit: str = ""
     empty: str = ""
     """What is meant where nothing is given."""
+    example: str = ""
+    """What could be given, to be seen where nothing is."""
     file: bool = False
     """Whether it names a file, ..."""
     kinds: str = ""

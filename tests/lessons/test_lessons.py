@@ -117,6 +117,17 @@ def test_the_knives_stop_when_bridge_transfer_and_pockets_are_full():
     assert len(knives_reached.starts_ns) == 1
 
 
+def test_who_counts_all_the_room_that_the_story_names_is_close() -> None:
+    lesson, truth = told("1-wrapper-stands")
+    line = truth.first[0].scenario
+    assert "room before it for two more" in lesson.story.replace("\n", " ")
+    on_paper = truth.sum.value + 2 * rated_set_ns(line) / 60e9
+    assert truth.close(on_paper, lesson.close_enough_percent)
+    # The sum that is said afterwards.
+    assert on_paper == pytest.approx(22 / 42, abs=0.02)
+    assert 2 * line.set_reams == 10
+
+
 def test_what_is_lost_is_what_the_knives_did_not_cut():
     lesson, truth = told("2-what-it-cost")
     assert truth.close(truth.sum.value, lesson.close_enough_percent)

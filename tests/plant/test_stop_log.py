@@ -57,6 +57,17 @@ def test_across_midnight_by_time_of_day_and_us_dates(tmp_path: Path) -> None:
     assert log.notes == ("Dates of the log are read month first: numbers above 12 are days.",)
 
 
+def test_a_clock_in_german_words(tmp_path: Path) -> None:
+    log = read(
+        tmp_path,
+        "Datum;Beginn;Ende;Maschine;Grund\n13.02.2026;7 Uhr 30;7 Uhr 45;Wickler;Stau\n"
+        "13.02.2026;8 Uhr;8:12 Uhr;Wickler;Stau\n",
+    )
+    assert not log.left_out
+    assert [stop.minutes for stop in log.stops] == [15, 12]
+    assert log.stops[0].start == dt.datetime(2026, 2, 13, 7, 30)
+
+
 def test_rows_that_cannot_be_right_are_listed_with_their_reason(tmp_path: Path) -> None:
     log = read(
         tmp_path,

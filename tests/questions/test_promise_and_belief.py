@@ -75,6 +75,7 @@ def test_counts_watched_are_counts_unwatched(tmp_path: Path) -> None:
     assert answer_json(watched) == answer_json(ask(question, {"": plant_line()}, SHORT))
     assert_fits(watched)
     assert partials[0].words != watched.words
+    assert [table.columns[-1].heading for table in watched.tables] == ["verdict", "verdict"]
     (chart,) = watched.charts
     assert isinstance(chart, Bars)
     (bar,) = chart.bars

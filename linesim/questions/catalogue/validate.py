@@ -51,6 +51,7 @@ class ValidateOptions(StudyOptions):
         'What a cause of the log means, such as "Papierstau=wrapper jam"; the same name twice says'
         " that it is a cause of its own. Kept for the next log with the same headings.",
         flag="--cause",
+        example="Papierstau=wrapper jam",
         metavar="WRITTEN=CAUSE",
         several=True,
     )
@@ -60,6 +61,7 @@ class ValidateOptions(StudyOptions):
         'Which station a machine of the log is, such as "Packer 3=wrapper". Kept for the next log'
         " with the same headings.",
         flag="--station",
+        example="Packer 3=wrapper",
         metavar="WRITTEN=STATION",
         several=True,
     )
@@ -68,10 +70,16 @@ class ValidateOptions(StudyOptions):
         "From",
         "Counts that begin before this date are left out: for counts that a fit was made on.",
         flag="--from",
+        example="2026-03-09",
         metavar="DATE",
     )
     until: str | None = option(
-        None, "To", "The last date whose counts are used.", flag="--to", metavar="DATE"
+        None,
+        "To",
+        "The last date whose counts are used.",
+        flag="--to",
+        example="2026-03-20",
+        metavar="DATE",
     )
 
 

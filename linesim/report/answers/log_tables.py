@@ -26,7 +26,7 @@ _NAMED = 4
 def log_words(log: StopLog) -> list[str]:
     """Rows in = stops used + rows left out, and how the file was read."""
     return [
-        f"{log.name if log.parts else log.file}: {counted(log.rows, 'row')} ="
+        f"{log.name}: {counted(log.rows, 'row')} ="
         f" {counted(len(log.stops), 'stop')} used + {len(log.left_out):,} left"
         f" out{_most(log.left_out)}."
         + (f" Of those used {_amended(len(log.amended))}." if log.amended else "")

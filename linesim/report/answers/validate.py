@@ -183,7 +183,7 @@ def _side_by_side(
         ),
         (Column("counted", "reams"), lambda each: each.actual),
         (Column(f"mean and {band}", "reams"), lambda each: each.band),
-        (Column("", left=True), lambda each: each.place),
+        (Column("verdict", left=True), lambda each: each.place),
     )
 
 
@@ -207,7 +207,7 @@ def _stops(stops: StopsCompared) -> AnswerTable:
             Column("p ", rank=2),
             lambda each: None if each.length_p is None else f"{each.length_p:.2g}",
         ),
-        (Column("", left=True), lambda each: "differs" if each.off else ""),
+        (Column("verdict", left=True), lambda each: "differs" if each.off else ""),
     )
 
 

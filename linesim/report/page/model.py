@@ -158,6 +158,8 @@ class PlayerPage:
     marks: tuple[str, ...]
     told: str
     """The paragraph on the line, or on the stop where one was put in; may be empty."""
+    further: str
+    """What else there is to say of the stop that was put in; may be empty."""
     put_in: bool
     invented: str
     cautions: tuple[str, ...]

@@ -20,6 +20,9 @@ from linesim.version import __version__
 MOST_BYTES = 3_000_000
 """What goes through anybody's mail."""
 _MOST_STOPS = 9_000
+_FIRST = 2
+"""Sentences on a stop put in that stand above the run: what stood, and what that cost. A phone
+shows little more before what plays."""
 
 
 class TooLongToShareError(ValueError):
@@ -53,6 +56,7 @@ def shared_shift(
         note=record.scenario.line.note,
         marks=_marks(record),
         told=_told(record, runs, helps, disturbance),
+        further=" ".join(disturbance_words(record, disturbance)[_FIRST:]) if disturbance else "",
         put_in=disturbance is not None,
         invented=INVENTED if record.scenario.line.invented else "",
         cautions=CAUTIONS,
@@ -93,7 +97,7 @@ def _told(
     disturbance: Disturbance | None,
 ) -> str:
     if disturbance is not None:
-        return " ".join(disturbance_words(record, disturbance))
+        return " ".join(disturbance_words(record, disturbance)[:_FIRST])
     return "" if runs is None else story(runs, helps).text
 
 

@@ -321,6 +321,9 @@ def test_a_cause_without_a_tick_says_why(qtbot: QtBot, page: StopLogPage, tmp_pa
     # As the form calls the part, not as the file does.
     assert "The line makes these stops by itself; they are set in “Web path”." in words
     assert "[web_path]" not in page.tabs.notes.toPlainText()
+    assert page.tabs.notes.toPlainText().startswith("stops.csv: 26 rows")
+    assert page.tabs.isTabEnabled(page.tabs.indexOf(page.tabs.measure))
+    assert "what each doubt makes at most" in page.tabs.measure_words.text()
     assert "wrapper jam" not in words
     # A single stop is written, too: left out, it would never happen.
     assert {fit.matched.cause for fit in fits.chosen} == {"wrapper jam", "lightning"}

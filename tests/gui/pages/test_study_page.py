@@ -11,7 +11,7 @@ from xml.etree import ElementTree
 import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QDoubleSpinBox, QLabel
+from PySide6.QtWidgets import QDoubleSpinBox, QLabel, QLineEdit
 from pytestqt.qtbot import QtBot
 
 import linesim
@@ -205,6 +205,20 @@ def test_two_scenarios_are_compared_and_a_kept_study_is_opened(
     other.open_kept(tmp_path / "kept.sqlite")
     qtbot.waitUntil(lambda: not other.busy, timeout=WAIT_MS)
     assert "answers another question" in other._error.text()
+
+
+def test_what_is_typed_freely_shows_what_could_be_typed(
+    document: Document, pool: WorkerPool, qtbot: QtBot
+) -> None:
+    page = StudyPage(document, pool, "validate")
+    qtbot.addWidget(page)
+    for name in ("causes", "stations", "since", "until"):
+        line = page.options.controls[name]
+        assert isinstance(line, QLineEdit)
+        shown = line.placeholderText()
+        assert shown.startswith("such as ")
+        assert line.minimumWidth() > line.fontMetrics().horizontalAdvance(shown)
+    assert "since" not in page.options.values()
 
 
 @pytest.mark.parametrize("study", list(linesim.questions.STUDIES))

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import pytest
 from PySide6.QtCore import Qt
 from PySide6.QtGui import QFontInfo
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 from gui.look import text_size, use_text_size, wall_size
+from gui.window import full_screen
 from gui.window.main_window import MainWindow
 
 
@@ -41,6 +43,22 @@ def test_a_page_stands_alone_in_large_letters_and_all_is_back_afterwards(
     assert not window.isFullScreen()
     assert window.form_dock.isHidden()
     window.form_dock.show()
+
+
+def test_the_desktop_is_asked_first_and_letters_change_meanwhile(
+    qtbot: QtBot, window: MainWindow, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Else all is laid out in other letters for a place that the window is about to leave."""
+    asked = []
+
+    def note(app: QApplication, size: str) -> None:
+        asked.append(window.isFullScreen())
+        use_text_size(app, size)
+
+    monkeypatch.setattr(full_screen, "use_text_size", note)
+    window.full_screen.enter()
+    window.full_screen.leave()
+    assert asked == [True, False]
 
 
 def test_letters_on_a_wall_suit_its_height(qapp: QApplication) -> None:

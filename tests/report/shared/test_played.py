@@ -55,6 +55,15 @@ def test_the_run_without_the_stop_goes_along() -> None:
     assert "The thin line is the same run without the stop" in file.said
 
 
+def test_of_a_stop_put_in_little_is_told_before_the_run_and_the_rest_below_it() -> None:
+    said = SharedFile(page()).said
+    first, further = said.index("The wrapper stood for 3 min"), said.index("Another shift gives")
+    play, heading = said.index("Play"), said.index("The stop that was put in")
+    assert first < play < heading < further
+    assert said.count("Another shift gives other figures.") == 1
+    assert "The stop that was put in" not in SharedFile(shared_shift(pair()[0])).said
+
+
 def test_it_knows_which_stop_was_put_in() -> None:
     quiet, _ = pair()
     file = SharedFile(page())
