@@ -113,6 +113,13 @@ class FitsView(QWidget):
         self._show_pictures(most)
 
     @property
+    def chart_view(self) -> ChartView | None:
+        """The picture that is looked at; None where the cause has none."""
+        at = self.pictures.currentIndex()
+        view = list(self.views.values())[at]
+        return view if view.chart is not None and self.pictures.isTabEnabled(at) else None
+
+    @property
     def chosen(self) -> list[linesim.plant.CauseFit]:
         """Fits that are ticked."""
         if self._fitted is None:

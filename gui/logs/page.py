@@ -134,6 +134,13 @@ class StopLogPage(QWidget):
         self.work.status.connect(self.run.show_status)
         self.work.failed.connect(self._failed)
 
+    @property
+    def told(self) -> tuple[str, ...]:
+        """What stands on the page before anything is fitted."""
+        said = (self.about, self.file, self.error, self.counts, self.nothing)
+        words = (" ".join(each.text().split()) for each in said if not each.isHidden())
+        return tuple(each for each in words if each)
+
     # -- the log ----------------------------------------------------------------------------
 
     def open(self, *paths: Path) -> None:

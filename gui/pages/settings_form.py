@@ -92,11 +92,18 @@ class SettingsForm(QWidget):
         for control in controls:
             self._rows.setRowVisible(control, False)
 
+    def find_hours(self, found: bool) -> None:
+        """Whether the study finds for itself how long runs must be."""
+        self.hours.setEnabled(not found)
+        self.changed.emit()
+
     @property
     def summary(self) -> str:
         """What is set, in few words."""
         runs = counted(self.runs.value(), "run")
-        if self._rows.isRowVisible(self.hours):
+        if not self.hours.isEnabledTo(self):
+            runs += " as long as the orders need"
+        elif self._rows.isRowVisible(self.hours):
             runs += f" of {self.hours.text()}"
         return f"{runs}, seed {self.seed.value()}"
 

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from PySide6.QtCore import Qt
-from PySide6.QtWidgets import QHBoxLayout, QVBoxLayout, QWidget
+from PySide6.QtWidgets import QCheckBox, QHBoxLayout, QVBoxLayout, QWidget
 
 import linesim
 from gui.charts.ahead import load_plots_ahead
@@ -95,6 +95,11 @@ class StudyPage(QWidget):
                 forms.add(form)
         self._summary = QuietLabel()
         self._summary.setWordWrap(False)
+        for name, option in self._study.options.declared().items():
+            box = self.options.controls[name]
+            if option.unless == "hours" and isinstance(box, QCheckBox):
+                box.toggled.connect(self.settings.find_hours)
+                self.settings.find_hours(box.isChecked())
         self.settings.changed.connect(self._show_summary)
         self.show_options = fold_button("Setti&ngs", self._panel, self._about)
         self.show_options.toggled.connect(self._show_summary)
@@ -165,6 +170,14 @@ class StudyPage(QWidget):
         """What stands against taking the answer for the last word on the line in the window."""
         busy = ("More runs are being made: this is the answer so far.",) if self.busy else ()
         return busy if self._stale.isHidden() else (*busy, self._stale.text())
+
+    @property
+    def told(self) -> tuple[str, ...]:
+        """What stands on the page before there is an answer; on paper nothing can be pressed."""
+        asked = f"{linesim.report.capital(self.settings.summary)}."
+        refused = (self.refusal,) if self.refusal else ()
+        state = self._nothing.words.partition(".")[0]
+        return self._study.question, self._about.text(), asked, *refused, f"{state}."
 
     @property
     def refusal(self) -> str:

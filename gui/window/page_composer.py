@@ -12,6 +12,7 @@ import linesim
 from gui.document import Document
 from gui.plan.drawing import draw_plan
 from gui.shift import ShownShift
+from gui.window.page_list import PAGES
 from gui.window.page_switcher import PageSwitcher
 from gui.window.printed_page import LOOK, SHARPNESS, Draw, PrintedPage
 
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
     from gui.charts import ChartWidget
     from gui.lessons.attempt import Attempt
     from gui.lessons.picture import LessonPicture
+    from gui.logs import StopLogPage
     from gui.pages import StudyPage
     from gui.plan import PlanView
     from gui.strip import StripView
@@ -39,18 +41,19 @@ class PageComposer:
         self._document, self._shown, self._pages = document, shown, pages
 
     def page(self) -> PrintedPage | None:
-        """The page about what the window shows; None where it shows no run and no answer."""
+        """The page about what the window shows; None where that is a run, and there is none."""
         from gui.headline.page import LossesPage
         from gui.lessons import LessonsPage
+        from gui.logs import StopLogPage
         from gui.pages import StudyPage
 
         current = self._pages.current
         if isinstance(current, LessonsPage) and current.attempt is not None:
             return self._lesson_page(current.attempt, current.picture)
         if isinstance(current, StudyPage):
-            answer = self._answer_page(current)
-            if answer is not None:
-                return answer
+            return self._answer_page(current)
+        if isinstance(current, StopLogPage):
+            return self._log_page(current)
         record = self._shown.record
         if record is None:
             return None
@@ -94,17 +97,45 @@ class PageComposer:
             return None
         return {"scenario": scenario, "answer": answer, "remarks": page.caveats}
 
-    def _answer_page(self, page: StudyPage) -> PrintedPage | None:
+    def _answer_page(self, page: StudyPage) -> PrintedPage:
+        """The answer; before there is one the question, what is set and what is to be done."""
         answer, chart = page.answer_view.answer, page.answer_view.chart_view
         if answer is None:
-            return None
+            return self._page_without(page.told)
         about = page.answered
         return PrintedPage(
-            title=linesim.questions.STUDIES[answer.study].title,
+            title=self._title,
             words=(*answer.words, *page.caveats),
             drawings=((1, _of(chart)),) if chart is not None else (),
             notes=self._notes(invented=about is not None and about.line.invented),
         )
+
+    def _log_page(self, page: StopLogPage) -> PrintedPage:
+        """What is read of the log, and of its fits the words and the picture looked at."""
+        fitted, chart = page.work.fitted, page.tabs.fits.chart_view
+        if fitted is None:
+            return self._page_without(page.told)
+        return PrintedPage(
+            title=self._title,
+            words=fitted.answer.words,
+            drawings=((1, _of(chart)),) if chart is not None else (),
+            notes=self._notes(invented=self._invented),
+        )
+
+    def _page_without(self, words: tuple[str, ...]) -> PrintedPage:
+        """A page of the window on which there is nothing yet but what it says of itself."""
+        return PrintedPage(
+            title=self._title, words=words, notes=self._notes(invented=self._invented)
+        )
+
+    @property
+    def _title(self) -> str:
+        return PAGES[self._pages.list.name].title
+
+    @property
+    def _invented(self) -> bool:
+        scenario = self._document.scenario
+        return scenario is not None and scenario.line.invented
 
     def _lesson_page(self, attempt: Attempt, picture: LessonPicture) -> PrintedPage:
         """The question with what the sum needs; once it is answered, what happens and why."""

@@ -137,15 +137,15 @@ def _complete(
     Where it is to be ``measured``, with what to measure next.
     """
     from linesim.report.answers import Answer
-    from linesim.report.answers.answer import orders_run_out
+    from linesim.report.answers.answer import with_orders_run_out
     from linesim.report.answers.money_shown import money_shown
     from linesim.report.answers.tornado import with_tornado
     from linesim.report.answers.what_to_measure import with_what_to_measure
 
     scenario, settings = next(iter(scenarios.values())), runner.settings
     if runner.orders_made_ns is not None and not study.by_pace:
-        said = orders_run_out(settings.hours, runner.orders_made_ns)
-        content = replace(content, words=[said, *content.words])
+        words = with_orders_run_out(content.words, settings.hours, runner.orders_made_ns)
+        content = replace(content, words=words)
     content = with_tornado(content)
     if measured:
         lines = scenarios.values()

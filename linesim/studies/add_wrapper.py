@@ -18,6 +18,7 @@ from linesim.studies.changes import (
     with_more_people,
 )
 from linesim.studies.differences import Difference, between, interval_over, mean_of, reams
+from linesim.studies.orders_pace import while_orders_last
 from linesim.studies.outcome import Outcome
 from linesim.studies.paid_back import PaidBack, paid_back
 from linesim.studies.plants import Plants, plants_of
@@ -99,7 +100,8 @@ def add_wrapper(
         variants["roll changes in half the time"] = with_faster_roll_changes(base, ROLL_FACTOR)
     variants["one more person"] = with_more_people(base, 1)
     bought["one more person"] = {"people": 1}
-    rows = runner.outcomes(variants, last=True)
+    found = runner.outcomes(variants, last=True)
+    rows = while_orders_last(variants, found, runner.settings.warm_up_h)
     now = rows[AS_IT_IS]
 
     plants = plants_of(base, runner, now)

@@ -5,7 +5,6 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import replace
 from functools import partial
 
 import numpy as np
@@ -13,11 +12,10 @@ from numpy.typing import NDArray
 
 from linesim.money import Purchase, yearly_cost, yearly_sum
 from linesim.scenario import Scenario, ScenarioFaults
-from linesim.scenario.shifts import manned_ns
-from linesim.scenario.units import HOUR
 from linesim.statistics import SQUARE
 from linesim.studies.differences import all_and_each_left_out, is_crossed, reams
 from linesim.studies.lever import Lever, Step
+from linesim.studies.orders_pace import while_orders_last
 from linesim.studies.outcome import Outcome
 from linesim.studies.runner import Runner, StoppedError
 from linesim.studies.worth import prices_of, year_of, years_as_one
@@ -124,13 +122,7 @@ class LeverSearch:
     def outcomes(self, lines: Mapping[str, Scenario], first: int = 0) -> dict[str, Rows]:
         """Runs of lines by name; of orders, up to the end of the last."""
         found = self.runner.outcomes(lines, first=first)
-        warm_up_h = self.runner.settings.warm_up_h
-        if not self.scenario.order or warm_up_h:
-            return dict(found)
-        return {
-            name: tuple(while_orders_last(lines[name], row) for row in rows)
-            for name, rows in found.items()
-        }
+        return dict(while_orders_last(lines, found, self.runner.settings.warm_up_h))
 
     def best_so_far(self) -> Moved:
         """What is worth most of all that was run and may be had."""
@@ -310,17 +302,6 @@ class LeverSearch:
         known = {name: line for name, line in lines.items() if line is not None}
         found = self.outcomes(known, first=(batch + 1) * count)
         return {each: found[str(each)] for each in wanted if str(each) in found}
-
-
-def while_orders_last(scenario: Scenario, outcome: Outcome) -> Outcome:
-    """The run cut off where its last order is wrapped, in manned hours.
-
-    What is done sooner leaves time for the next: the pace tells, not that all orders were made.
-    """
-    manned, made_ns = outcome.manned_hours, outcome.orders_made_ns
-    if made_ns is not None:
-        manned = manned_ns(scenario, 0, made_ns) / HOUR
-    return replace(outcome, hours=manned, manned_hours=manned) if manned else outcome
 
 
 def _mean_reams(rows: Rows) -> float:

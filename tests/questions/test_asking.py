@@ -290,7 +290,9 @@ def test_an_option_has_a_label_in_the_form_and_a_flag_in_the_command() -> None:
     assert (study.label_of("long_run"), study.flag_of("long_run")) == ("long run", "--long-run")
 
 
-@pytest.mark.parametrize(("study", "said"), [("vary", True), ("plan-orders", False)])
+@pytest.mark.parametrize(
+    ("study", "said"), [("vary", True), ("plan-orders", False), ("add-wrapper", False)]
+)
 def test_where_orders_run_out_an_answer_in_reams_a_week_says_so_first(
     study: str, said: bool
 ) -> None:
@@ -300,3 +302,11 @@ def test_where_orders_run_out_an_answer_in_reams_a_week_says_so_first(
         settings = replace(SHORT, hours=hours, replications=2)
         answer = ask(Question(study, options), {"": calm_orders()}, settings)
         assert answer.words[0].startswith("The orders run out: all are made before") == out
+
+
+def test_where_orders_run_out_it_is_no_finding_that_nothing_changes() -> None:
+    lines = {"one": calm_orders(), "other": calm_orders(crew={"size": 5})}
+    settings = replace(SHORT, hours=2.0, replications=2)
+    told = " ".join(ask(Question("compare", {}), lines, settings).words)
+    assert "cannot show here: all orders are made either way" in told
+    assert "every run gave the same" not in told

@@ -1,6 +1,8 @@
 """What is said of a bridge length: of one that was run, of one between two, of the ends."""
 
+from dataclasses import replace
 from functools import cache
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -8,7 +10,9 @@ import pytest
 from linesim.questions import Question
 from linesim.questions.asking import ask
 from linesim.report.answers import Answer, answer_json
+from linesim.report.answers.answer import verdict
 from linesim.report.answers.bridge_sizes import BridgeSizes
+from linesim.scenario import check_text, find_scenario
 from linesim.studies.runner import Settings
 from tests.studies.lines import quick_line
 
@@ -81,3 +85,24 @@ def test_one_more_length_makes_its_own_runs_and_gives_the_answer_asked_at_once()
     found = BridgeSizes(LINE, grown.found)
     assert found.run == (6, 12, 20, 30, 40)
     assert found.at(30).rests_on == (30,)
+
+
+def test_a_much_shorter_bridge_that_brings_half_is_named_and_so_is_a_search_that_ended() -> None:
+    """Places that cost next to nothing: the longest is best. 60 places are 45 more of 155."""
+    text = Path(find_scenario("short-bridge")).read_text(encoding="utf-8")
+    text = text.replace("ream_place_cost = 1500", "ream_place_cost = 1")
+    text = text.replace("length_m = 7", "length_m = 4.95\nlongest_m = 80", 1)
+    question = Question("size-bridge", {"places": "15,30,60,170", "levels": False})
+    settings = replace(SHORT, replications=6, hours=8)
+    answer = ask(question, {"": check_text(text, file="cheap.toml")}, settings)
+    best = answer.found.best
+    sizes = {each.places[0]: each for each in best.sizes}
+    assert best.best is sizes[170]
+    half = best.best.gain.interval.mean / 2
+    assert sizes[30].gain.interval.mean < half < sizes[60].gain.interval.mean
+    said = " ".join(answer.words)
+    brings = verdict(sizes[60].gain, "reams a week", of="")
+    assert f"Over half of that comes with the bridge with 60 places (19.8 m): {brings}." in said
+    assert "It is the largest size tried: a larger one may be better still." in said
+    # Where the best is not the last of them nothing ends with it.
+    assert "largest size tried" not in " ".join(asked("6,12,40").words)

@@ -48,6 +48,7 @@ STUDY = Study(
     description="The line with and without it, with the same random numbers; what then holds the"
     " line, the money (demand, payback, present value), and cheaper changes beside it.",
     example="slow-wrapper --hours 8 --replications 4",
+    by_pace=True,
     options=AddWrapperOptions,
     gone=dict.fromkeys(("--uncertain", *_FORMER), _INSTEAD),
     answer=_answer,

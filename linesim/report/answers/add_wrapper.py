@@ -16,6 +16,7 @@ from linesim.report.answers.charts import Bars, bars
 from linesim.report.answers.choice_words import PLANTS_NOTE, choice_words
 from linesim.report.answers.money_tables import (
     MONEY_NOTE,
+    ORDERS_NOTE,
     market_words,
     paid_back_words,
     sum_table,
@@ -37,7 +38,7 @@ def add_wrapper_answer(scenario: Scenario, found: AddWrapper) -> AnswerContent:
         _words(scenario, found),
         _tables(scenario, found),
         _charts(found),
-        _notes(found),
+        _notes(scenario, found),
         prices=("wrapper_price", "carton_packer_price", "ream_place_cost", "person_cost_per_year"),
         main=_main_figure(scenario, found),
         advice=_advice(found),
@@ -151,7 +152,7 @@ def _charts(found: AddWrapper) -> tuple[Bars, ...]:
 _WORKS = "Share of time each wrapper works, with the added one"
 
 
-def _notes(found: AddWrapper) -> list[str]:
+def _notes(scenario: Scenario, found: AddWrapper) -> list[str]:
     """What was assumed."""
     doubted = any(option.in_plants is not None for option in found.options)
     doubt = (
@@ -164,5 +165,6 @@ def _notes(found: AddWrapper) -> list[str]:
     in_money = any(option.worth is not None for option in found.options)
     return [
         *([f"{like} {doubt}", MONEY_NOTE] if in_money else [like]),
+        *([ORDERS_NOTE] if scenario.order else []),
         pairing_note(first.gain.narrowing) + f" (For the wrapper: {plus(first.gain)}.)",
     ]

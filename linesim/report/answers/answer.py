@@ -153,7 +153,7 @@ def verdict(difference: Difference, unit: str, *, of: str = "it") -> str:
         gives = f"{of} gives " if of else ""
         return f"{gives}{size} {unit} {'more' if interval.mean > 0 else 'less'}"
     if interval.mean == 0 and interval.half_width == 0:
-        return f"{f'{of} changes nothing' if of else 'no change'}: every run gave the same"
+        return f"{f'{of} changes nothing' if of else 'no change'}{_SAME}"
     named = f" for {of}" if of else ""
     return f"no difference shown{named} ({plus(difference)} {unit}); {more_runs(difference)}"
 
@@ -178,18 +178,32 @@ def beyond_runs_words(doubt: float, unit: str = "") -> str:
     return f"more runs will not show it: what is not known is ± {width}"
 
 
-def orders_run_out(hours: float, made_ns: int) -> str:
-    """What reams a week are worth where orders are made before the hours end.
+_SAME = ": every run gave the same"
+_NOTHING_SEEN = ("it changes nothing", "no change")
 
-    >>> orders_run_out(168, 55 * HOUR).partition(".")[0]
+
+def with_orders_run_out(words: Sequence[str], hours: float, made_ns: int) -> list[str]:
+    """An answer's words where orders are made before the hours end: nothing is said to change
+    nothing, since it could not.
+
+    >>> nothing = "It: no change: every run gave the same."
+    >>> said, gain = with_orders_run_out([nothing], 168, 55 * HOUR)
+    >>> said.partition(".")[0]
     'The orders run out: all are made before the 168 h of a run end, soonest after 55 h'
+    >>> gain
+    'It: cannot show here: all orders are made either way.'
     """
-    return (
+    told = "\n".join(words)
+    for nothing in _NOTHING_SEEN:
+        told = told.replace(f"{nothing}{_SAME}", "cannot show here: all orders are made either way")
+    said = (
         f"The orders run out: all are made before the {hours:,g} h of a run end, soonest after"
         f" {made_ns / HOUR:,.3g} h. What is made is then what was ordered, whatever is changed:"
         " where no difference is shown below, that does not say that nothing matters. Ask over"
-        " fewer hours than that; what-to-change and plan-orders count by when orders are done."
+        " fewer hours than that; what-to-change, add-wrapper and plan-orders count by when orders"
+        " are done."
     )
+    return [said, *told.split("\n")]
 
 
 def more_runs(difference: Difference) -> str:

@@ -86,6 +86,8 @@ def best_size_words(found: BestSize) -> list[str]:
         gain = verdict(best.gain, "reams a week", of="")
         words = [f"Best by what it brings beyond {bar}: {said}; {gain}. {_money(found)}".strip()]
     words[0] += f" {_alike(found)}"
+    if best is not found.present:
+        words += _half_way(found)
     if found.choice is not None:
         words.append(_choice(found))
     if found.in_money:
@@ -131,6 +133,26 @@ def _alike(found: BestSize) -> str:
         spans.append(f"{ends} places ({metres} m){where}")
     now = ", the present one among them" if found.present.alike and best_is_new else ""
     return f"No difference is shown between it and other sizes of {' with '.join(spans)}{now}."
+
+
+def _half_way(found: BestSize) -> list[str]:
+    """Where a much smaller size brings over half of it, and whether none was tried beyond it.
+
+    Of one buffer: of several there is no order of sizes.
+    """
+    best, now, said = found.best, found.present, []
+    if len(found.buffers) > 1 or best.places < now.places:
+        return []
+    half = best.gain.interval.mean / 2
+    longer = (each for each in found.sizes if now.places < each.places and each.gain.shown)
+    first = next((each for each in longer if each.gain.interval.mean > half), best)
+    added, all_of_it = (each.places[0] - now.places[0] for each in (first, best))
+    if added <= all_of_it / 2:
+        brings = verdict(first.gain, "reams a week", of="")
+        said.append(f"Over half of that comes with {size_text(found.buffers, first)}: {brings}.")
+    if best is found.sizes[-1] and best.places[0] < found.buffers[0].most:
+        said.append("It is the largest size tried: a larger one may be better still.")
+    return [" ".join(said)] if said else []
 
 
 def _choice(found: BestSize) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from linesim.report.answers.cells import cell_of, cell_text
 from linesim.report.plain import capital
 from linesim.statistics import Bounds, Choice
 
@@ -19,12 +20,14 @@ def share_words(share: Bounds) -> str:
     '83 of 100'
     >>> share_words(Bounds(0.83, 0.66, 0.93, 0.95, 10_000))
     '83 (66 to 93) of 100'
+    >>> share_words(Bounds(0.35, 0.0, 1.0, 0.95, 10_000))
+    '40 (0 to 100) of 100'
     >>> share_words(Bounds(1.0, 0.999, 1.0, 0.95, 10_000))
     'more than 99 of 100'
     """
     if max(share.high - share.value, share.value - share.low) >= _SURE:
-        ends = f"{100 * share.low:.0f} to {100 * share.high:.0f}"
-        return f"{100 * share.value:.0f} ({ends}) of 100"
+        # As tables have it.
+        return f"{cell_text(cell_of(share, '%')).replace('–', ' to ')} of 100"
     return _of_100(share.value)
 
 

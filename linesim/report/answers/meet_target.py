@@ -13,13 +13,13 @@ from linesim.report.answers.charts import NOW, PAIRED, Curve, curve, stretches
 from linesim.report.answers.choice_words import share_words
 from linesim.report.answers.money_tables import (
     MONEY_NOTE,
+    ORDERS_NOTE,
     market_words,
     sum_table,
     worth_table,
     worth_words,
 )
 from linesim.report.answers.tables import AnswerTable
-from linesim.report.answers.what_to_change import ORDERS_NOTE
 from linesim.report.plain import listed
 from linesim.scenario import CURRENCY, Scenario
 from linesim.statistics import counted

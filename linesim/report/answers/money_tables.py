@@ -193,6 +193,10 @@ def _three(value: float) -> str:
     return f"{float(f'{value:.3g}'):,.0f}"
 
 
+ORDERS_NOTE = (
+    "Orders: reams a week are those of the pace at which the orders are made, until the last is"
+    " wrapped, in a week of 168 manned hours; a year is taken to be full of such orders."
+)
 MONEY_NOTE = (
     "Money a year, in every study: the contribution of the extra reams sold, less extra avoidable"
     " waste, wages, running cost and parts. Edge trim and sheets above the count are paper of the"

@@ -42,12 +42,13 @@ def with_tornado(content: AnswerContent) -> AnswerContent:
     worth = None if content.advice is None else content.advice.worth
     if worth is None or not _spends(worth.purchase) or not worth.swings:
         return content
+    limited = [_LIMITED] if any(each.input.name == "demand" for each in worth.swings) else []
     return replace(
         content,
         words=(*content.words, *break_even_words(worth)),
         tables=(*content.tables, tornado_table(worth)),
         charts=(*content.charts, tornado_chart(worth)),
-        notes=(*content.notes, TORNADO_NOTE),
+        notes=(*content.notes, TORNADO_NOTE, *limited),
     )
 
 
@@ -149,6 +150,10 @@ def _bar(worth: Worth, swing: Swing) -> TornadoBar:
 
 
 _TITLE = "Present value against each input alone"
+_LIMITED = (
+    "Reams and waste among these inputs are those of all manned hours; in the sum of a year they"
+    " are those of the hours that make what the market takes."
+)
 TORNADO_NOTE = (
     "Each input of the sum is moved alone, all others stay as they are. Ends: the interval of the"
     " runs, the doubt in the scenario, or, where that says nothing,"

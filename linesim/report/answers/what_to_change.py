@@ -10,6 +10,7 @@ from linesim.report.answers.charts import NOW, Chart, bars, curve, stretches
 from linesim.report.answers.choice_words import PLANTS_NOTE
 from linesim.report.answers.money_tables import (
     MONEY_NOTE,
+    ORDERS_NOTE,
     market_words,
     paid_back_words,
     sum_table,
@@ -29,10 +30,6 @@ _IN_WORDS = 5
 """So many of what has no price are named; the table has all."""
 _NO_PRICE = "* "
 """Before the names of what has no price."""
-ORDERS_NOTE = (
-    "Orders: reams a week are those of the pace at which the orders are made, until the last is"
-    " wrapped, in a week of 168 manned hours; a year is taken to be full of such orders."
-)
 
 
 def what_to_change_answer(scenario: Scenario, found: WhatToChange) -> AnswerContent:

@@ -284,8 +284,16 @@ def test_settings_begin_as_the_question_needs_them_and_go_on_until_narrow(
         runs[study] = page.settings.runs.value()
         declared = linesim.questions.RunSettings(replications=runs[study])
         assert page.settings.settings() == declared.settings()
+        if study == "plan-orders":
+            # Its own hours, unless it is told otherwise.
+            assert page.settings.summary == "40 runs as long as the orders need, seed 1"
+            assert not page.settings.hours.isEnabled()
+            page.options.set_values({"find_hours": False})
+            assert page.settings.summary == "40 runs of 168 h, seed 1"
+            assert page.settings.hours.isEnabled()
     # Percentiles need more runs than means.
     assert runs == {"plan-orders": 40, "rank-stops": 20}
+    assert page.settings.summary == "20 runs of 168 h, seed 1"
     page.settings.within.selectAll()
     qtbot.keyClicks(page.settings.within, "1.5")
     page.settings.most.setValue(60)

@@ -159,8 +159,13 @@ def test_the_page_of_a_study_has_its_answer_and_what_stands_against_it(
     window.pages.go_to("vary")
     study = window.pages.current
     assert isinstance(study, StudyPage)
-    # Without an answer it is the run that is shown.
-    assert page(window).words[0].startswith("One run of")
+    # Without an answer it is the question that is shown, with what is set, and no other page.
+    asked = page(window)
+    study_title = linesim.questions.STUDIES["vary"].title
+    assert (asked.title, asked.drawings, asked.figures) == (study_title, (), ())
+    assert asked.words[0] == linesim.questions.STUDIES["vary"].question
+    assert asked.words[-2:] == ("20 runs of 168 h, seed 1.", "Nothing asked yet.")
+    assert linesim.report.INVENTED in asked.notes
     study.options.set_values({"fields": ("crew.size=1,3",)})
     study.settings.runs.setValue(2)
     study.settings.hours.setValue(0.2)
@@ -201,6 +206,32 @@ def test_the_page_of_a_study_has_its_answer_and_what_stands_against_it(
     assert any("has changed since" in each for each in page(window).words)
     window.pages.go_to("losses")
     assert len(page(window).drawings) == 2
+
+
+def test_the_page_of_a_stop_log_has_the_log_and_then_its_fits(
+    qtbot: QtBot, window: MainWindow
+) -> None:
+    window.pages.go_to("fit-stops")
+    log_page = window.pages.current
+    assert isinstance(log_page, StopLogPage)
+    without = page(window)
+    assert (without.title, without.drawings) == ("Stop log", ())
+    assert without.words[-1].startswith("Choose logs or drop them here")
+    log_page.open(linesim.plant.invented_plant()[0])
+    qtbot.waitUntil(lambda: log_page.work.look is not None, timeout=RUN_MS)
+    read = page(window).words
+    assert log_page.counts.text() in read
+    assert not any(each.startswith("Choose logs") for each in read)
+    log_page.options.resamples = 8
+    qtbot.waitUntil(lambda: not log_page.work.busy, timeout=RUN_MS)
+    log_page.fit()
+    qtbot.waitUntil(lambda: log_page.work.fitted is not None, timeout=RUN_MS)
+    fitted = log_page.work.fitted
+    assert fitted is not None
+    told = page(window)
+    assert told.words == fitted.answer.words
+    assert len(told.drawings) == 1
+    window.pages.go_to("shift")
 
 
 def _done(window: MainWindow, name: str, asked: dict[str, Any]) -> Task:
