@@ -87,7 +87,7 @@ def best_size_words(found: BestSize) -> list[str]:
         words = [f"Best by what it brings beyond {bar}: {said}; {gain}. {_money(found)}".strip()]
     words[0] += f" {_alike(found)}"
     if best is not found.present:
-        words += _half_way(found)
+        words[0] += _half_way(found)
     if found.choice is not None:
         words.append(_choice(found))
     if found.in_money:
@@ -135,24 +135,24 @@ def _alike(found: BestSize) -> str:
     return f"No difference is shown between it and other sizes of {' with '.join(spans)}{now}."
 
 
-def _half_way(found: BestSize) -> list[str]:
+def _half_way(found: BestSize) -> str:
     """Where a much smaller size brings over half of it, and whether none was tried beyond it.
 
     Of one buffer: of several there is no order of sizes.
     """
     best, now, said = found.best, found.present, []
     if len(found.buffers) > 1 or best.places < now.places:
-        return []
+        return ""
     half = best.gain.interval.mean / 2
     longer = (each for each in found.sizes if now.places < each.places and each.gain.shown)
     first = next((each for each in longer if each.gain.interval.mean > half), best)
     added, all_of_it = (each.places[0] - now.places[0] for each in (first, best))
     if added <= all_of_it / 2:
-        brings = verdict(first.gain, "reams a week", of="")
-        said.append(f"Over half of that comes with {size_text(found.buffers, first)}: {brings}.")
+        size, gain = size_text(found.buffers, first), verdict(first.gain, "reams a week", of="")
+        said.append(f" Over half of the gain comes with {size}: {gain}.")
     if best is found.sizes[-1] and best.places[0] < found.buffers[0].most:
-        said.append("It is the largest size tried: a larger one may be better still.")
-    return [" ".join(said)] if said else []
+        said.append(" No larger one than the best was tried: it may be better still.")
+    return "".join(said)
 
 
 def _choice(found: BestSize) -> str:
