@@ -131,7 +131,10 @@ class Picture:
         after = "at once" if not first.after_ns else linesim.report.duration_words(first.after_ns)
         words = after if not first.after_ns else f"after {after}"
         wide = painter.fontMetrics().horizontalAdvance(words) + 8
-        x = self.x_of(first.starts_ns[0]) - wide
+        # The cursor stands where the stop began: words that it would cross end there, given room.
+        began, x = self.x_of(event.start_ns), self.x_of(first.starts_ns[0]) - wide
+        if x < began and self.plot.left() + wide <= began:
+            x = began - wide
         if x < self.plot.left():
             x = self.x_of(first.ends_ns[-1]) + 2
         if self.plot.left() <= x <= self.plot.right() - wide:
