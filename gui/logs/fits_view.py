@@ -24,8 +24,10 @@ from gui.document import with_titles
 from gui.look import CLOSE, KEPT, KeptColumns, PlainLabel, spaced
 from gui.work.log_task import FittedLog
 
-_WIDE, _LOW = 1050, 100
-_TABLE, _MOST_TABLE = 0.38, 0.56
+_WIDE = 1050
+_TABLE = 0.38
+_LEAST_PICTURE = 420
+"""A picture has so much beside the whole table, or below it; else the table has less."""
 _BAR = 28
 _TABS = {"over-time": "Over time", "intervals": "Intervals", "restores": "Times to restore"}
 
@@ -107,7 +109,7 @@ class FitsView(QWidget):
         words = _why_not_ticked(fits)
         self.not_ticked.setText(words)
         self.not_ticked.setVisible(bool(words))
-        self._share()
+        self._share(turned=self._turn())
         most = max(range(len(fits)), key=lambda n: fits[n].count, default=-1)
         self.table.setCurrentCell(most, 0)
         self._show_pictures(most)
@@ -134,24 +136,32 @@ class FitsView(QWidget):
     def resizeEvent(self, event: QResizeEvent) -> None:
         """Beside each other where there is room for it."""
         super().resizeEvent(event)
-        wide = self.width() >= _WIDE
+        self._share(turned=self._turn())
+
+    def _turn(self) -> bool:
+        """Beside each other where both have room whole; whether that is new."""
+        wide = self.width() >= max(_WIDE, self._columns_px() + _LEAST_PICTURE)
         way = Qt.Orientation.Horizontal if wide else Qt.Orientation.Vertical
         turned = way != self._splitter.orientation()
         if turned:
             self._splitter.setOrientation(way)
-        if turned or event.oldSize().height() < _LOW:
-            self._share(turned=turned)
+        return turned
+
+    def _columns_px(self) -> int:
+        """What the table needs to show all its columns."""
+        return _BAR + sum(self.table.columnWidth(n) for n in range(self.table.columnCount()))
 
     def _share(self, *, turned: bool = False) -> None:
-        """Room for the whole table where it is beside the pictures, else for some rows of it."""
+        """Room for the whole table where the pictures have enough then, else for some of it."""
         if KEPT.by_hand(self._splitter) and not turned:
             return
         if self._splitter.orientation() == Qt.Orientation.Vertical:
-            table = round(self.height() * _TABLE)
+            rows = (self.table.rowCount() + 1) * self.table.verticalHeader().defaultSectionSize()
+            whole = rows + _BAR + self.not_ticked.sizeHint().height()
+            table = max(round(self.height() * _TABLE), min(whole, self.height() - _LEAST_PICTURE))
             self._splitter.setSizes([table, self.height() - table])
             return
-        columns = sum(self.table.columnWidth(n) for n in range(self.table.columnCount()))
-        table = min(columns + _BAR, round(self.width() * _MOST_TABLE))
+        table = self._columns_px()
         self._splitter.setSizes([table, self.width() - table])
 
     def _tick(self, item: QTableWidgetItem, fit: linesim.plant.CauseFit) -> None:

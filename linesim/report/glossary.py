@@ -151,7 +151,7 @@ _entry(
 _entry("good output", "Planned time that became good reams, at rated speed.", "h", _NAKAJIMA)
 _entry(
     "breakdowns",
-    "Time lost to failures of minor_stop_minutes or more, here or at the station waited for.",
+    "Time lost to failures too long for minor stops, here or at the station waited for.",
     "h",
     _NAKAJIMA,
 )

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 from PySide6.QtCore import QMimeData, QPointF, Qt, QTimer, QUrl
 from PySide6.QtGui import QDropEvent
-from PySide6.QtWidgets import QComboBox
+from PySide6.QtWidgets import QApplication, QComboBox
 from pytestqt.qtbot import QtBot
 
 from gui.document import LOGS, Document
@@ -135,6 +135,11 @@ def test_from_a_dropped_log_into_the_scenario_and_back(
     assert page.tabs.currentWidget() is page.tabs.fits
     table = page.tabs.fits.table
     assert [table.item(row, 0).text() for row in range(2)] == ["wrapper jam", "pallet missing"]
+    for width in (1080, 1280, 1900):
+        # Beside the pictures it stands where all its columns have room.
+        page.resize(width, 900)
+        QApplication.processEvents()
+        assert table.horizontalScrollBar().maximum() == 0, width
     over_time = page.tabs.fits.views["over-time"].chart
     assert over_time is not None
     assert "Laplace test" in over_time.caption
