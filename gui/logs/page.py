@@ -194,7 +194,7 @@ class StopLogPage(QWidget):
         if matched is not None:
             log = matched.log
             counts = linesim.report.log_words(log)[0]
-            self.counts.setText(counts.removeprefix(f"{log.name if log.parts else log.file}: "))
+            self.counts.setText(counts.removeprefix(f"{log.name}: "))
 
     def _renamed(self, written: tuple[str, ...], name: str) -> None:
         for each in written:
