@@ -286,6 +286,8 @@ class Photographer:
     def close(self) -> None:
         """End the window and its processes, without a question."""
         self.window.document.new()
+        for page in self.window.pages.findChildren(LessonsPage):
+            page.course.unsaved = 0
         self.window.pool.close()
         self.window.close()
 
