@@ -61,9 +61,10 @@ class ColumnLabel(PlainLabel):
         return self._in_column(super().minimumSizeHint())
 
     def _in_column(self, needed: QSize) -> QSize:
-        return needed.expandedTo(QSize(max(each._words_px() for each in self._column), 0))
+        return needed.expandedTo(QSize(max(each.words_px() for each in self._column), 0))
 
-    def _words_px(self) -> int:
+    def words_px(self) -> int:
+        """How wide its own words are, px."""
         return super().sizeHint().width()
 
 
