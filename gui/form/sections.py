@@ -7,7 +7,7 @@ from PySide6.QtWidgets import QListWidget, QPushButton
 
 import linesim
 from gui.document import Document, help_words
-from gui.look import FAR, set_icon
+from gui.look import FAR, plain_tip, set_icon
 from linesim.scenario import FieldGroup
 
 _ANY_WIDTH = 16_777_215
@@ -41,7 +41,7 @@ class Sections(QObject):
         self._narrow = self.browsing = False
         for group in self._groups:
             self.list.addItem(group.name)
-            self.list.item(self.list.count() - 1).setToolTip(help_words(group.help))
+            self.list.item(self.list.count() - 1).setToolTip(plain_tip(help_words(group.help)))
         self.refresh()
         self.list.currentRowChanged.connect(self._pass)
         for signal in (self.list.itemClicked, self.list.itemActivated):

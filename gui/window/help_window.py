@@ -97,7 +97,8 @@ class HelpWindow(QDialog):
         button = QToolButton()
         set_icon(button, icon)
         name = shortcut.key().toString(QKeySequence.SequenceFormat.NativeText)
-        button.setToolTip(f"{icon.capitalize()}, {words} ({name})")
+        tip = f"{icon.capitalize()}, {words} ({name})"
+        button.setToolTip(tip)
         button.setAccessibleName(f"{icon}, {words}")
         button.clicked.connect(go)
         return button
