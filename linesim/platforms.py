@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import codecs
 import contextlib
-import ctypes
 import os
 import shutil
 import stat
@@ -222,19 +221,6 @@ def has_screen(environment: Mapping[str, str]) -> bool:
     """Whether a window can be opened, as far as the environment says."""
     named = ("DISPLAY", "WAYLAND_DISPLAY", "QT_QPA_PLATFORM")
     return WINDOWS or MAC or any(environment.get(name) for name in named)
-
-
-def missing_library(program: Path) -> str:
-    """The library of the system that this one needs and does not find; empty where none is.
-
-    Qt says only that its plug-in for the screen cannot be used, not what is missing.
-    """
-    try:
-        ctypes.CDLL(str(program))
-    except OSError as error:
-        name, found, _ = str(error).partition(": cannot open shared object file")
-        return name if found and name != str(program) else ""
-    return ""
 
 
 def refresh_desktop(folder: Path) -> None:

@@ -229,21 +229,3 @@ def test_every_process_begins_anew_as_on_windows() -> None:
     assert found
     for call in found:
         assert "get_context('spawn')" in call or "context" in call, call
-
-
-@pytest.mark.parametrize(
-    ("words", "name"),
-    [
-        ("libxcb-icccm.so.4: cannot open shared object file: No such file", "libxcb-icccm.so.4"),
-        ("a.so: cannot open shared object file: No such file", ""),
-        ("a.so: invalid ELF header", ""),
-    ],
-)
-def test_a_library_that_another_needs_is_named(
-    monkeypatch: pytest.MonkeyPatch, words: str, name: str
-) -> None:
-    def load(_: str) -> None:
-        raise OSError(words)
-
-    monkeypatch.setattr(platforms.ctypes, "CDLL", load)
-    assert platforms.missing_library(Path("a.so")) == name

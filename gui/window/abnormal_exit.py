@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import os
+import re
 import signal
 import socket
 import sys
@@ -12,6 +13,7 @@ from pathlib import Path
 from types import FrameType
 
 from PySide6.QtCore import (
+    QLibrary,
     QLibraryInfo,
     QMessageLogContext,
     QObject,
@@ -19,8 +21,6 @@ from PySide6.QtCore import (
     QtMsgType,
     qInstallMessageHandler,
 )
-
-import linesim
 
 NO_SCREEN = 4
 
@@ -33,7 +33,7 @@ def explain_missing_screen() -> Iterator[None]:
         if kind == QtMsgType.QtFatalMsg:
             reason = " ".join((words or "").split("\n")[0].split())
             plugins = Path(QLibraryInfo.path(QLibraryInfo.LibraryPath.PluginsPath))
-            needed = linesim.platforms.missing_library(plugins / "platforms" / "libqxcb.so")
+            needed = missing_library(plugins / "platforms/libqxcb.so")
             sys.stderr.write(
                 f"linesim-window: the screen cannot be used: {reason}\n"
                 + (f"A library of the system is missing: {needed}. " if needed else "")
@@ -49,6 +49,19 @@ def explain_missing_screen() -> Iterator[None]:
         yield
     finally:
         qInstallMessageHandler(before)
+
+
+def missing_library(plugin: Path) -> str:
+    """The library of the system that a plug-in needs and does not find; empty where none is.
+
+    Where Qt ends the process it says only that its plug-in for the screen cannot be used.
+    """
+    # A plug-in that has failed to load gives its loader no reason a second time.
+    library = QLibrary(str(plugin))
+    if library.load():
+        return ""
+    found = re.search(r" ([^: /]+): cannot open shared object file", library.errorString())
+    return "" if found is None else found[1]
 
 
 class InterruptHandler(QObject):

@@ -63,7 +63,6 @@ def test_a_first_change_touches_few_files(walk: str) -> None:
     assert 1 <= len(touched) <= 3, sorted(touched)
 
 
-@pytest.mark.timeout(400)
 def test_what_the_walks_promise_comes_true(copy: Path) -> None:
     asked = [pair for step in STEPS if step.where == "console" for pair in commands_of(step)]
     ours = [(words[1:], parts) for words, parts in asked if words[0] == "linesim"]

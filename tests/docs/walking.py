@@ -95,7 +95,7 @@ def run(copy: Path, *arguments: str, told: str = "", own_cache: bool = True) -> 
         input=told,
         capture_output=True,
         text=True,
-        timeout=300,
+        timeout=100,
     )
     assert result.returncode == 0, result.stdout + result.stderr
     return result.stdout

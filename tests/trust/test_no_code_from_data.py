@@ -36,8 +36,6 @@ _ALLOWED = {
     ("linesim/fast/kept_engine.py", "subprocess"),
     # The desktop's own tools, by their names, told that an entry is there.
     ("linesim/platforms.py", "subprocess"),
-    # Whether Qt's own plug-in finds the libraries that it needs.
-    ("linesim/platforms.py", "ctypes"),
     # The compiled engine is called by its address.
     ("linesim/fast/compiled.py", "ctypes"),
     ("linesim/fast/machine_code.py", "ctypes"),

@@ -9,11 +9,12 @@ import sys
 from pathlib import Path
 
 import pytest
+from PySide6.QtCore import QLibraryInfo
 from pytestqt.qtbot import QtBot
 
 from gui.document import Document, recoverable
 from gui.document.recovery import Autosave
-from gui.window.abnormal_exit import InterruptHandler
+from gui.window.abnormal_exit import InterruptHandler, missing_library
 
 pytestmark = pytest.mark.skipif(not sys.platform.startswith("linux"), reason="as Linux does")
 
@@ -61,3 +62,15 @@ def test_work_broken_off_is_kept_for_the_next_window(tmp_path: Path) -> None:
     (work,) = recoverable(tmp_path)
     assert "77" in work.text
     keeper.close()
+
+
+def test_a_library_that_the_screen_needs_is_named(tmp_path: Path) -> None:
+    plugins = Path(QLibraryInfo.path(QLibraryInfo.LibraryPath.PluginsPath))
+    whole = (plugins / "platforms/libqxcb.so").read_bytes()
+    lame = tmp_path / "libqxcb.so"
+    lame.write_bytes(whole.replace(b"libQt6XcbQpa.so.6", b"libNotThere1.so.6"))
+    assert missing_library(lame) == "libNotThere1.so.6"
+    assert missing_library(tmp_path / "none.so") == ""
+    none = tmp_path / "words.so"
+    none.write_bytes(b"no library at all")
+    assert missing_library(none) == ""
