@@ -111,7 +111,6 @@ def test_enough_answers_are_printed_in_full():
     assert sum(len(said_in_full(line)) for line in commands(*PAGES)) > 5
 
 
-@pytest.mark.timeout(900)
 @pytest.mark.parametrize(
     "page",
     [each for each in PAGES if any(line.startswith("linesim ") for line in printed_first_on(each))],
