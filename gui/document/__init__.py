@@ -1,7 +1,7 @@
 """The scenario that is being edited, without any window."""
 
 from gui.document.document import Document
-from gui.document.labels import field_label, help_words, with_titles
+from gui.document.labels import STOP_LOG, field_label, help_words, with_titles
 from gui.document.open_file_lock import OpenFileLock
 from gui.document.plant_tables import COUNTS, LOGS, PlantTables
 from gui.document.recovery import Autosave, Recoverable, recoverable
@@ -10,6 +10,7 @@ from gui.document.saving import Reason, SaveRefused
 __all__ = [
     "COUNTS",
     "LOGS",
+    "STOP_LOG",
     "Autosave",
     "Document",
     "OpenFileLock",

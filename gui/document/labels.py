@@ -10,6 +10,9 @@ from typing import Any
 
 import linesim
 
+STOP_LOG = "Stop log"
+"""The page of what the command ``fit-stops`` does."""
+
 
 def field_label(field: str, data: Mapping[str, Any]) -> str:
     """A dotted name as people say it.
@@ -41,6 +44,8 @@ def with_titles(words: str) -> str:
     '“contribution of a ream” in “Money” says it'
     >>> with_titles("plan-orders follows them; --plan-orders, re-plan-orders")
     '“When orders are done” follows them; --plan-orders, re-plan-orders'
+    >>> with_titles("linesim fit-stops lists them; linesim what-holds weighs them")
+    '“Stop log” lists them; “What holds the line” weighs them'
     """
     groups = {group.name: group for group in linesim.scenario.field_groups()}
 
@@ -56,10 +61,11 @@ def with_titles(words: str) -> str:
         return f"{f'“{label}”' if label else field} in {said}"
 
     words = re.sub(r"(?:(\w+) in )?\[{1,2}(\w+)\]{1,2}", title, words)
-    for name, study in linesim.questions.STUDIES.items():
+    titles = {name: study.title for name, study in linesim.questions.STUDIES.items()}
+    for name, said in (titles | {"fit-stops": STOP_LOG}).items():
         # Names of one word are words of every sentence.
         if "-" in name:
-            words = re.sub(rf"(?<![\w-]){name}(?![\w-])", f"“{study.title}”", words)
+            words = re.sub(rf"(?:linesim )?(?<![\w-]){name}(?![\w-])", f"“{said}”", words)
     return words
 
 

@@ -15,7 +15,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui import dialogs
-from gui.document import LOGS, Document
+from gui.document import LOGS, STOP_LOG, Document
 from gui.logs.columns_row import ColumnsRow
 from gui.logs.log_options import LogOptions
 from gui.logs.log_tabs import LogTabs
@@ -111,7 +111,7 @@ class StopLogPage(QWidget):
         foot.addStretch(0)
         layout = QVBoxLayout(self)
         spaced(layout, NEAR, NEAR)
-        layout.addWidget(PageTitle("Stop log"))
+        layout.addWidget(PageTitle(STOP_LOG))
         layout.addWidget(self.about)
         layout.addLayout(head)
         for part in (self.options, self.columns, self.error, self.counts, self.run):

@@ -76,9 +76,11 @@ class ForecastPage(StudyPage):
         layout = self.layout()
         assert isinstance(layout, QVBoxLayout)
         layout.insertWidget(layout.indexOf(self._error), row)
-        self._nothing.say(_NOTHING)
         # First of all: on a wall nobody looks for them below what is for who asks.
         layout.insertWidget(_BELOW_QUESTION, self.figures)
+
+    def _nothing_asked(self) -> str:
+        return _NOTHING
 
     # -- the file ---------------------------------------------------------------------------
 

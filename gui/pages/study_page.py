@@ -36,7 +36,7 @@ from gui.workers import Task, WorkerPool
 _CHANGED = (
     "The scenario has changed since this answer was made: the answer is for the line as it was."
 )
-_NOTHING = "Nothing asked yet. Press Start: this is where the answer fills in as runs end."
+_NOTHING = "Nothing asked yet. {}: this is where the answer fills in as runs end."
 _RUNNING = "Running. The first answer comes with the first runs of every variant."
 _READING = "Reading the answer from the file."
 _REFUSED = "No answer yet. Put right what is said above, then press Start."
@@ -119,7 +119,7 @@ class StudyPage(QWidget):
         for part in (self._about, self._panel, self._error):
             layout.addWidget(part)
         layout.addWidget(self._stale)
-        self._nothing = AnswerSketch(_NOTHING)
+        self._nothing = AnswerSketch(self._nothing_asked())
         layout.addWidget(self._nothing, 1)
         layout.addWidget(self.answer_view, 1)
         layout.addWidget(self.exports)
@@ -132,6 +132,15 @@ class StudyPage(QWidget):
         # On one line with the button beside it.
         self._summary.setMinimumHeight(self.show_options.sizeHint().height())
         self._show_summary()
+
+    def _nothing_asked(self) -> str:
+        """What is to be done before there is an answer."""
+        declared = self._study.options.declared().values()
+        first = [f"“{each.title}”" for each in declared if each.required or each.kind is tuple]
+        if self.others is not None:
+            first.append("a scenario to compare with")
+        start = f"Give {' and '.join(first)}, then press Start" if first else "Press Start"
+        return _NOTHING.format(start)
 
     def _show_summary(self, *_: object) -> None:
         """What is set, where the settings are folded away."""
@@ -315,7 +324,7 @@ class StudyPage(QWidget):
     def _end(self, task: Task, words: str) -> None:
         if task is self._task:
             self._task = None
-            self._nothing.say(_NOTHING)
+            self._nothing.say(self._nothing_asked())
             self.progress.end(words)
             self._update_enabled()
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 import linesim
+from gui.document import STOP_LOG
 
 if TYPE_CHECKING:
     from PySide6.QtWidgets import QWidget
@@ -99,7 +100,7 @@ PAGES: dict[str, Page] = {
         for name, study in linesim.questions.STUDIES.items()
     },
     "fit-stops": Page(
-        "Stop log",
+        STOP_LOG,
         "What does my own stop log say of each cause?",
         _stop_log,
         _TRUE,

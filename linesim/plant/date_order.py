@@ -43,7 +43,11 @@ class DatesRead:
         if not self.why:
             return ""
         other = "month-first" if self.order == "dmy" else "day-first"
-        way_out = "" if self.certain else f" If that is wrong, tell it: --dates {other}."
+        way_out = (
+            ""
+            if self.certain
+            else f" If that is wrong, tell it, under Dates: {other} (in a command --dates {other})."
+        )
         return f"Dates of {what} are read {ORDER_WORDS[self.order]}: {self.why}.{way_out}"
 
 

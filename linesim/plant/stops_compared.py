@@ -122,7 +122,10 @@ def compare_stops(
         )
         for pair in both
     ]
-    place = {name: n for n, name in enumerate((*station_names(scenario), "wrapper"))}
+    place: dict[str, int] = {}
+    for name in station_names(scenario):
+        # Of several that are one here, where the first of them stands.
+        place.setdefault(_station(scenario, name), len(place))
     compared.sort(key=lambda each: (place.get(each.station, 99), each.station, each.cause))
     return StopsCompared(
         _holm(compared, 1 - level),

@@ -160,7 +160,9 @@ def validate(
     calendar = PlannedTime(scenario, max(max(each.end for each in asked), 2 * shift) + shift)
     needed = minutes_needed(calendar, asked, shift, step)
     if needed > _MOST_RUN_MIN:
-        raise ValidationError("the counts need runs of more than a year; ask for less with --from")
+        raise ValidationError(
+            "the counts need runs of more than a year; give a later date to begin at"
+        )
     wanted = max(needed, round(runner.settings.hours * 60))
     length = -(-wanted // step) * step
     runner.settings = replace(runner.settings, hours=length / 60)

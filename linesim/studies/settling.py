@@ -167,5 +167,5 @@ def _never(tried: Sequence[float], found: Steadiness, settled: bool) -> str:
         why += " one another"
     return (
         f"no long run was found: runs of {lengths} h were tried, and {why}. Runs of such a length"
-        " without --long-run say how the line is in that time"
+        " that are not asked for as a long run say how the line is in that time"
     )

@@ -213,8 +213,8 @@ class StudyFile:
         if scenario is not None and about.get("scenario") != scenario:
             raise StudyFileError(
                 f"{self.path}: holds runs of another scenario ({about.get('name', '?')!r}, as it"
-                " was then); the scenario has changed. Keep this study in another file, or give"
-                " --start-over to throw the old runs away"
+                " was then); the scenario has changed. Keep this study in another file, or"
+                " throw the old runs away: delete this one (a command: --start-over)"
             )
         # Runs of an older format are those of an older program: there is no step for them.
         if kept_as < _FORMAT or about.get("program") != program:
@@ -223,7 +223,8 @@ class StudyFile:
                 + (
                     " ask once more, or open it with that version"
                     if scenario is None
-                    else " keep this study in another file, or give --start-over to throw them away"
+                    else " keep this study in another file, or throw them away: delete this one (a"
+                    " command: --start-over)"
                 )
             )
 

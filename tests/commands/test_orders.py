@@ -132,8 +132,10 @@ def test_a_wrong_model_is_called_wrong(tmp_path: Path) -> None:
     result = called(*words)
     assert result.exit_code == 0, result.output
     said = flat(result.stdout)
-    assert "the model does NOT match the plant (tested at 5 %)" in said
-    assert "% less (p" in said
+    assert "the model does NOT match the plant." in said
+    assert "% less (p below 0.001)" in said
+    # The level is told once, where all that is tested is.
+    assert said.count("5 %") == 1 + said.count("95 %")
     assert "The stops of the plant's log, given too, would show it" in said
     # A stop every quarter of an hour for 10 h, of 11 to 13 min; the last row cannot be read.
     stops = [
@@ -146,7 +148,7 @@ def test_a_wrong_model_is_called_wrong(tmp_path: Path) -> None:
     assert "the stops first differ at the wrapper" in said
     assert "took 12.0 min each, predicted" in said
     assert "sheeter fails at cutter (" in said
-    assert "1 of 41 rows of the log cannot be used" in said
+    assert "1 of 41 rows of the log cannot be used, and stops outside the shifts" in said
 
 
 def test_faults_of_the_counts_are_named(tmp_path: Path) -> None:

@@ -80,7 +80,7 @@ def test_one_day_is_settled_by_the_counts_alone(tmp_path: Path) -> None:
     log, counts = us_log(tmp_path / "log.csv", range(4, 5)), iso_counts(tmp_path / "counts.csv")
     alone = read_stop_log(log)
     assert alone.stops[0].start.date() == dt.date(2026, 4, 3)
-    assert "nothing tells. If that is wrong, tell it: --dates month-first." in alone.notes[0]
+    assert "nothing tells. If that is wrong, tell it, under Dates: month-first" in alone.notes[0]
     settled = read_stop_log(log, LogSettings(counts=counts))
     assert settled.stops[0].start.date() == dt.date(2026, 3, 4)
 

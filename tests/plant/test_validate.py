@@ -241,6 +241,25 @@ def test_stops_are_counted_in_planned_hours_and_unknown_ones_listed() -> None:
     assert ("gate", "never logged") in [each[:2] for each in found.only_predicted]
 
 
+def test_causes_stand_in_the_order_of_the_paper() -> None:
+    """Several wrappers are one to a log, and stand where the first of them does."""
+    stop = {"every_clock_h": 0.1, "restore_min": 1, "people": 0}
+    scenario = calm(
+        wrapper=[{"name": "left"}, {"name": "right"}],
+        outfeed={},
+        stop=[
+            {"cause": "full", "station": "outfeed", **stop},
+            {"cause": "jam", "station": "wrapper", **stop},
+            {"cause": "gripper", "station": "transfer", **stop},
+        ],
+    )
+    rows = [outcome_of(simulate(scenario, seed=1, replication=0, hours=1, history=False))] * 2
+    places = ("outfeed", "full"), ("right", "jam"), ("transfer", "gripper")
+    log = [LoggedStop(hour(0), 1.0, *each) for each in places]
+    found = compare_stops(scenario, rows, log, plant_h=1, run_h=1, level=0.95)
+    assert [each.station for each in found.causes] == ["transfer", "wrapper", "outfeed"]
+
+
 def doubted_line(interval: float = 1.0) -> Scenario:
     """The line as 90 stops of a log know each of its causes; the wrapper's interval by a factor."""
     stops = []

@@ -22,7 +22,8 @@ class ForecastOptions(StudyOptions):
     state: str = option(
         "",
         "State file",
-        "STATE is a file with the state of the line now; linesim state writes one to fill in.",
+        "STATE is a file with the state of the line now; one to fill in is written by linesim"
+        " state, or by its button in the window.",
         file=True,
         kinds="State files (*.toml)",
         argument=True,

@@ -130,8 +130,9 @@ def _log_notes(log: StopLog | None) -> Sequence[str]:
         return log.notes
     return (
         *log.notes,
-        f"{len(log.left_out)} of {log.rows} rows of the log cannot be used, so fewer stops are"
-        " compared than there were; linesim fit-stops lists them with their reasons.",
+        f"{len(log.left_out)} of {log.rows} rows of the log cannot be used, and stops outside the"
+        " shifts counted are not compared: fewer are than there were. linesim fit-stops lists all"
+        " of these rows with their reasons.",
     )
 
 

@@ -233,6 +233,11 @@ def p_text(p: float) -> str:
     return "p below 0.001" if p < 0.001 else f"p = {p:.2g}"
 
 
+def p_cell(p: float) -> str:
+    """The same in a column of such figures."""
+    return p_text(p).removeprefix("p ").removeprefix("= ")
+
+
 def cell_text(cell: Cell) -> str:
     """A cell for people; "~" before a difference that is not shown."""
     if cell is None:

@@ -10,7 +10,7 @@ from linesim.plant.logs_compared import CauseOverLogs, LogsCompared
 from linesim.plant.moved_figures import MovedFigure
 from linesim.plant.running_meter import UNITS
 from linesim.report.answers.answer import naming
-from linesim.report.answers.cells import Column, p_text
+from linesim.report.answers.cells import Column, p_cell, p_text
 from linesim.report.answers.log_tables import in_digits, large_unit, mean_cells
 from linesim.report.answers.tables import AnswerTable
 
@@ -64,7 +64,7 @@ def change_table(compared: LogsCompared) -> AnswerTable:
 def _shown(each: CauseOverLogs) -> str:
     """Chance of such counts at one rate, and what is shown, if anything is."""
     what = "" if not each.changed else ", more" if each.ratio > 1 else ", fewer"
-    return f"{each.p:.2g}{what}"
+    return f"{p_cell(each.p)}{what}"
 
 
 def _ends(each: CauseOverLogs, law: FittedLaw | None) -> str:

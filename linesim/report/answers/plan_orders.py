@@ -55,7 +55,7 @@ def _words(scenario: Scenario, found: Promise) -> list[str]:
             f"Not every order gets done within {found.hours:g} h: "
             + ", ".join(f"{o.name} not in {o.unfinished} of {found.runs} runs" for o in unfinished)
             + ". Such a run counts as later than all others; lateness has no mean then. Ask for"
-            " more --hours, or leave them out to have them found."
+            " more hours, or for none to have them found."
         )
     return words
 

@@ -155,7 +155,7 @@ def fit_words(found: LogFits) -> list[str]:
         (cause.cause for cause in found.never_failed),
     )
     words += naming(
-        "Which cause is it? Not written until you say: {}.",
+        "Which cause is it? Not written until you say, under Causes: {}.",
         (_asked(fit) for fit in fits if fit.matched.looks_like),
         "; ",
     )
@@ -163,8 +163,7 @@ def fit_words(found: LogFits) -> list[str]:
         new = (_new(fit) for fit in fits if fit.matched.new)
         words += naming("New causes, not in the scenario: {}.", new, "; ")
         words += naming(
-            "Which station is it? Stops there are not written until you say, under Causes in the"
-            " window or in the command: {}.",
+            "Which station is it? Stops there are not written until you say, under Causes: {}.",
             _machines(fits),
             "; ",
         )
@@ -197,8 +196,8 @@ def _asked(fit: CauseFit) -> str:
     )
     by_itself = ", which the line makes by itself" if matched.looks_like in LINE_MADE else ""
     return (
-        f"{matched.cause} ({fit.count}) looks like {matched.looks_like}{by_itself}: {meant} if it"
-        f" is that, {own} if it is a cause of its own"
+        f"{matched.cause} ({fit.count}) looks like {matched.looks_like}{by_itself}: is it that"
+        f" or a cause of its own (in a command {meant} or {own})"
     )
 
 
@@ -211,7 +210,8 @@ def _machines(fits: Sequence[CauseFit]) -> Iterator[str]:
     """What the log calls machines that are no station by their name, and how to tell."""
     stops = [stop for fit in fits if fit.matched.station is None for stop in fit.matched.stops]
     for machine, count in Counter(stop.station for stop in stops if stop.station).most_common():
-        yield f"{machine} ({counted(count, 'stop')}), --station {shlex.quote(f'{machine}=STATION')}"
+        told = shlex.quote(f"{machine}=STATION")
+        yield f"{machine} ({counted(count, 'stop')}; in a command --station {told})"
 
 
 def _line_made(fit: CauseFit) -> str:
@@ -380,8 +380,9 @@ def fit_notes(
         )
     if not timed:
         notes.append(
-            "A log does not show when a station stood starved or blocked. Without --production that"
-            " time counts as running, so intervals come out too long where waiting is much."
+            "A log does not show when a station stood starved or blocked. Without the plant's"
+            " counts that time is taken for running, and intervals come out too long where waiting"
+            " is much."
         )
     else:
         notes += naming(

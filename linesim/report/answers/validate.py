@@ -9,7 +9,7 @@ from linesim.plant.stops_compared import CauseCompared, StopsCompared
 from linesim.plant.validate import Compared, Validation
 from linesim.record.states import station_words
 from linesim.report.answers.answer import AnswerContent, bounded_text, naming
-from linesim.report.answers.cells import Column, Figure, p_text
+from linesim.report.answers.cells import Column, Figure, p_cell, p_text
 from linesim.report.answers.charts import Bar, Bars
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
@@ -41,19 +41,18 @@ def _words(scenario: Scenario, found: Validation) -> list[str]:
     name = f"“{scenario.line.name}”"
     if found.totals is None or found.inside is None:
         return [f"{name}: no count has a simulated shift to match: nothing can be compared."]
-    alpha = f"{100 * found.alpha:.3g} %"
     if found.matches and found.stops is not None and found.stops.first_off is not None:
         first = (
-            f"{name}: the reams counted do not contradict the model, but the stops do (each"
-            f" tested at {alpha}): it makes about as much for other reasons than the plant."
+            f"{name}: the reams counted do not contradict the model, but the stops do: it makes"
+            " about as much for other reasons than the plant."
         )
     elif found.matches:
         first = (
-            f"{name}: the counts do not contradict the model (tested at {alpha}). That is no"
-            " proof that it is right: few counts show only large faults."
+            f"{name}: the counts do not contradict the model. That is no proof that it is right:"
+            " few counts show only large faults."
         )
     else:
-        first = f"{name}: the model does NOT match the plant (tested at {alpha})."
+        first = f"{name}: the model does NOT match the plant."
     return [first, _totals_words(found), _spread_words(found), *_stops_words(found)]
 
 
@@ -74,15 +73,10 @@ def _totals_words(found: Validation) -> str:
         100 * predicted.doubt / predicted.mean,
     )
     way = "more" if apart > 0 else "less"
-    p = _held_against(found, totals.p)
+    p = p_text(totals.p)
     if found.totals_agree:
         return f"{text} The totals agree: no difference shown ({p})."
     return f"{text} The totals do not agree: the plant made {percent} % {way} ({p})."
-
-
-def _held_against(found: Validation, p: float) -> str:
-    """A p value beside its half of what both tests of the counts have between them."""
-    return f"{p_text(p)}, held against {50 * found.alpha:.3g} %"
 
 
 def _counts(found: Validation) -> str:
@@ -97,7 +91,7 @@ def _spread_words(found: Validation) -> str:
         text += " should, in plants that agree with what is known."
     else:
         text += f" should: {bounded_text(inside, '%')} %."
-    p = _held_against(found, found.inside_p)
+    p = p_text(found.inside_p)
     if found.spread_agrees:
         return f"{text} That is as expected ({p})."
     below = sum(each.place == "below" for each in found.counts)
@@ -200,12 +194,12 @@ def _stops(stops: StopsCompared) -> AnswerTable:
         (Column("cause", left=True), lambda each: each.cause),
         ("logged", lambda each: each.actual),
         ("predicted", lambda each: each.predicted),
-        (Column("p", rank=2), lambda each: f"{each.count_p:.2g}"),
+        (Column("p", rank=2), lambda each: p_cell(each.count_p)),
         (Column("logged", "min each"), lambda each: each.actual_min),
         (Column("predicted", "min each"), lambda each: each.predicted_min),
         (
             Column("p ", rank=2),
-            lambda each: None if each.length_p is None else f"{each.length_p:.2g}",
+            lambda each: None if each.length_p is None else p_cell(each.length_p),
         ),
         (Column("verdict", left=True), lambda each: "differs" if each.off else ""),
     )
@@ -240,7 +234,6 @@ def _charts(found: Validation) -> tuple[Bars, ...]:
 
 def _notes(found: Validation) -> Sequence[str]:
     """What was held against what, and how."""
-    half = f"{50 * found.alpha:.3g} %"
     compared = (
         f"A count is compared with every simulated shift of the same length with the same pauses"
         f" ({found.runs} runs of {found.hours:g} h, the first shift of each left out)."
@@ -250,21 +243,26 @@ def _notes(found: Validation) -> Sequence[str]:
             " The band is for a single shift of one plant that agrees with what is known: by order"
             " statistics (Wilks 1941) for chance, and wider by what is not known. All counts are"
             " of one plant, so that what is not known moves them together: totals are tested by"
-            f" Welch's t, the number within bands by its law over such plants, each at {half}."
+            " Welch's t, the number within bands by its law over such plants."
         )
     else:
         how = (
             " The band is for a single shift, by order statistics (Wilks 1941), or by Student's t"
             " where there are few. Totals are tested by Student's t, the share within bands by the"
-            f" exact binomial test, each at {half}."
+            " exact binomial test."
         )
-    notes = [compared + how]
+    level = (
+        " p is the chance of a difference at least as large where the model is right. One counts as"
+        f" shown where p is below {found.alpha / 2:.3g}, half of {100 * found.alpha:.3g} % for"
+        " totals and half for the share."
+    )
+    notes = [compared + how + level]
     if found.left_out:
         notes.append(f"{found.left_out} counts outside the dates asked for were left out.")
     else:
         notes.append(
-            "All counts were used. Counts that a fit was made on flatter the model: keep"
-            " some back, and test with --from."
+            "All counts were used. Counts that a fit was made on flatter the model: fit on the"
+            " earlier ones and compare with the later ones alone, from the date on that you give."
         )
     if found.stops is not None:
         tests = (
@@ -274,5 +272,5 @@ def _notes(found: Validation) -> Sequence[str]:
             else "counts by the exact conditional test of two Poisson rates (Przyborowski and"
             " Wilenski 1940), lengths by Student's t"
         )
-        notes.append(f"Stops: {tests}, all together at the stated level (Holm 1979).")
+        notes.append(f"Stops: {tests}, all together at {100 * found.alpha:.3g} % (Holm 1979).")
     return notes

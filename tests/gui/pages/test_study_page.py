@@ -52,6 +52,21 @@ def press_start(qtbot: QtBot, page: StudyPage) -> None:
     qtbot.mouseClick(page.progress.start, Qt.MouseButton.LeftButton)
 
 
+@pytest.mark.parametrize(
+    ("study", "to_do"),
+    [
+        ("rank-stops", "Press Start:"),
+        ("validate", "Give “Production counts”, then press Start:"),
+        ("compare", "Give a scenario to compare with, then press Start:"),
+        ("vary", "then press Start:"),
+    ],
+)
+def test_what_is_to_be_given_first_is_said(
+    qtbot: QtBot, document: Document, pool: WorkerPool, study: str, to_do: str
+) -> None:
+    assert to_do in page_for(qtbot, document, pool, study)._nothing.words
+
+
 def test_a_study_is_asked_watched_and_taken_away(
     qtbot: QtBot,
     document: Document,
