@@ -69,4 +69,8 @@ class LessonPicture(QTabWidget):
         else:
             self.shown.clear()
             return
-        self.shown.cursor_ns = round(attempt.lesson.stop.at_h * linesim.scenario.HOUR)
+        at_ns = round(attempt.lesson.stop.at_h * linesim.scenario.HOUR)
+        if truth is not None and truth.first_disturbance.began_ns is not None:
+            # Once the webs have run down: before that nothing is seen to stand.
+            at_ns = truth.first_disturbance.began_ns
+        self.shown.cursor_ns = at_ns

@@ -14,7 +14,7 @@ import numpy as np
 from linesim.lessons.lesson import Lesson
 from linesim.record import Record
 from linesim.record.capacity import SHEETER, WRAPPERS, line_rates
-from linesim.scenario import Scenario
+from linesim.scenario import WEB_STATIONS, Scenario
 from linesim.scenario.units import HOUR
 from linesim.statistics import student_interval
 
@@ -40,29 +40,27 @@ def worked_sum(lesson: Lesson, scenario: Scenario, undisturbed: Sequence[Record]
     free = max(0.0, room - level)
     on_bridge = f"reams on the bridge when it stops: {_shown(levels)} ({_of(levels)})"
     place = "stop level" if stop_level is not None else "places"
-    fill = free / sheeter
     steps: tuple[str, ...]
-    if not free:
-        full = f"free places: none, it is full already ({place}: {room})"
+    if lesson.sum in ("free_places_over_inflow", "knives_standing_times_rate"):
+        before = room_before_bridge(lesson, scenario)
+        reached = "the knives stop" if before else "it is full"
+        if free:
+            fill = (free + before) / sheeter
+            over = f"({free:.1f} + {before})" if before else f"{free:.1f}"
+            steps = (
+                on_bridge,
+                f"free places: {room} ({place}) − {level:.1f} = {free:.1f} reams",
+                *_sets_before(scenario, before),
+                f"inflow: {sheeter:.1f} reams/min (the sheeter at its rated speed)",
+                f"time until {reached}: {over} / {sheeter:.1f} = {fill:.2f} min",
+            )
+        else:
+            fill = 0.0
+            none = f"free places: none, it is full already ({place}: {room})"
+            steps = (on_bridge, none, f"time until {reached}: none")
         if lesson.sum == "free_places_over_inflow":
-            return WorkedSum((on_bridge, full, "time until it is full: none"), 0.0, "min")
-        if lesson.sum == "knives_standing_times_rate":
-            return _lost((on_bridge, full), "knives standing", minutes, 0.0, sheeter, "")
-    if lesson.sum == "free_places_over_inflow":
-        steps = (
-            on_bridge,
-            f"free places: {room} ({place}) − {level:.1f} = {free:.1f} reams",
-            f"inflow: {sheeter:.1f} reams/min (the sheeter at its rated speed)",
-            f"time until it is full: {free:.1f} / {sheeter:.1f} = {fill:.2f} min",
-        )
-        return WorkedSum(steps, fill, "min")
-    if lesson.sum == "knives_standing_times_rate":
-        until_full = (
-            on_bridge,
-            f"time until the bridge is full: ({room} − {level:.1f}) / {sheeter:.1f}"
-            f" = {fill:.2f} min",
-        )
-        return _lost(until_full, "knives standing", minutes, fill, sheeter, "")
+            return WorkedSum(steps, fill, "min")
+        return _lost(steps, "knives standing", minutes, fill, sheeter, "")
     empty = level / wrappers
     if lesson.sum == "stock_over_outflow":
         steps = (
@@ -78,6 +76,24 @@ def worked_sum(lesson: Lesson, scenario: Scenario, undisturbed: Sequence[Record]
     slowest = min(rates.values())
     by = " (slowest station by nameplate)"
     return _lost(until_empty, "wrappers waiting", minutes, empty, slowest, by)
+
+
+def room_before_bridge(lesson: Lesson, scenario: Scenario) -> int:
+    """Reams that find room between knives and bridge until the knives stop; 0 for other questions.
+
+    One set waits in the transfer while the pockets fill with another. A bridge with a stop level
+    stops the knives itself.
+    """
+    asked = lesson.sum == "knives_standing_times_rate" or (
+        lesson.sum == "free_places_over_inflow" and lesson.reached_station in WEB_STATIONS
+    )
+    return 2 * scenario.set_reams if asked and scenario.bridge.stop_at_reams is None else 0
+
+
+def _sets_before(scenario: Scenario, before: int) -> tuple[str, ...]:
+    if not before:
+        return ()
+    return (f"room before it: 2 sets of {scenario.set_reams} = {before} reams",)
 
 
 def _lost(

@@ -39,8 +39,8 @@ _AFTERWARDS: dict[Sum, str] = {
         " while they waited is lost, unless the line makes up for it."
     ),
     "knives_standing_times_rate": (
-        "The knives go on until the bridge is full. What they would have cut while they stood is"
-        " lost, unless the line makes up for it."
+        "The knives go on until the bridge and the room before it are full. What they would have"
+        " cut while they stood is lost, unless the line makes up for it."
     ),
     "stock_over_outflow": (
         "Reams on the bridge over what the wrappers take is the sum to do first: it says how soon"

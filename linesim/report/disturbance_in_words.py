@@ -9,7 +9,7 @@ from __future__ import annotations
 from linesim.record.accounts import KNIVES, knives
 from linesim.record.disturbance import Disturbance, rated_set_ns
 from linesim.record.record import Record
-from linesim.record.states import station_words, with_article
+from linesim.record.states import State, station_words, with_article
 from linesim.report.plain import capital
 from linesim.report.ripple_in_words import clock_words, duration_words
 from linesim.report.words import TWO_PARTS
@@ -37,7 +37,12 @@ def disturbance_words(record: Record, found: Disturbance) -> tuple[str, ...]:
         return (stop, _lost(found), *_after(record, found), _NOTE)
     late = ""
     if found.began_ns > found.asked_ns:
-        late = f": it was due at {asked}, when the station stood already"
+        ran_down = _ran_down(record, found)
+        late = (
+            f"; the webs began to run down at {asked}"
+            if ran_down
+            else (f": it was due at {asked}, when the station stood already")
+        )
     stop = (
         f"{_begun(found.station)} stood for {duration_words(_stood(found))}"
         f" from {clock_words(found.began_ns, starts)} ({found.cause}){late}."
@@ -56,6 +61,15 @@ _NOTE = (
 def _begun(station: str) -> str:
     """The beginning of a sentence on a station; of the cutter people see the knives stand."""
     return capital(with_article("knives" if station == KNIVES else station_words(station)))
+
+
+def _ran_down(record: Record, found: Disturbance) -> bool:
+    """Whether the webs were on their way to a standstill from the moment it was due."""
+    spans = record.recorded.spans
+    slowed = (spans.state == State.SLOWED) & (spans.cause == record.causes.index(found.cause))
+    return bool(
+        (slowed & (spans.start_ns <= found.asked_ns) & (spans.end_ns > found.asked_ns)).any()
+    )
 
 
 def _stood(found: Disturbance) -> int:
@@ -84,11 +98,15 @@ def _reached(record: Record, found: Disturbance) -> list[str]:
 
 def _bridge(record: Record, found: Disturbance, began: int) -> list[str]:
     told = []
-    for moment, word in ((found.bridge_full_ns, "full"), (found.bridge_empty_ns, "empty")):
+    bridge = record.scenario.bridge
+    full = "had no room for another set" if bridge.when_full == "wait" else "had run full"
+    if bridge.stop_at_reams is not None:
+        full = f"had come to its stop level, {bridge.stop_at_reams} reams,"
+    for moment, words in ((found.bridge_full_ns, full), (found.bridge_empty_ns, "had run empty")):
         if moment is not None:
             after = "at once" if moment == began else f"{duration_words(moment - began)} later"
             at = clock_words(moment, record.scenario.calendar.start)
-            told.append(f"The bridge had run {word} {after}, at {at}.")
+            told.append(f"The bridge {words} {after}, at {at}.")
     return told
 
 

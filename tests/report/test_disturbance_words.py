@@ -25,7 +25,7 @@ def test_a_long_stop_is_told_from_first_to_last() -> None:
         f"It cost 60 reams: {made - 60:,} instead of {made:,} good reams by the end of the run.",
         "The transfer was blocked 3 min 10 s later, for 1 min 51 s in all.",
         "The knives were blocked 3 min 15 s later, for 1 min 45 s in all.",
-        "The bridge had run full 3 min 3 s later, at 0:09:03.",
+        "The bridge had no room for another set 3 min 3 s later, at 0:09:03.",
         "From 0:14:29, 3 min 29 s after the stop was over, the line ran as without it,"
         " only 1 min 50 s later.",
     )
@@ -60,6 +60,23 @@ def test_a_stop_never_made_good_and_one_never_seen() -> None:
     assert said(hidden, "wrapper", 8)[0] == (
         "The wrapper stood for 4 min 12 s from 0:09:48 (forced stop): it was due at 0:06:00,"
         " when the station stood already."
+    )
+
+
+def test_webs_that_run_down_have_not_stood_already() -> None:
+    ramps = calm(cutter={"run_down_m_per_min_per_s": 20})
+    assert said(ramps, "cutter", 2)[0] == (
+        f"The knives stood for 2 min from 0:06:{ramps.cutter.web_speed_m_per_min / 20:02.0f}"
+        " (forced stop); the webs began to run down at 0:06:00."
+    )
+
+
+def test_a_bridge_with_a_stop_level_comes_to_it() -> None:
+    # 24 reams are 45 s of the sheeter, and a set comes down every 7.5 s.
+    levels = calm(bridge={"stop_at_reams": 24, "restart_at_reams": 8})
+    assert any(
+        "The bridge had come to its stop level, 24 reams, " in each
+        for each in said(levels, "wrapper", 5)
     )
 
 

@@ -141,6 +141,23 @@ def test_the_line_is_seen_before_the_answer_as_it_is_without_the_stop(
     assert not page.picture.shown.forced
 
 
+def test_a_stop_is_looked_at_from_when_the_webs_have_run_down(
+    page: LessonsPage, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    tasks = Tasks(page, monkeypatch)
+    path = tmp_path / "knives.toml"
+    path.write_text(LESSON.replace('"wrapper"', '"cutter"'), encoding="utf-8")
+    assert page.open(path)
+    attempt = page.attempt
+    assert attempt is not None
+    attempt.commit(3.0, page._pool)
+    tasks.last().partial.emit(truth_of(path))
+    shown = page.picture.shown
+    # At 250 m/min they need 8.3 s of it.
+    due = round(0.1 * linesim.scenario.HOUR)
+    assert shown.cursor_ns == pytest.approx(due + 250 / 30 * 1e9, abs=0.1e9)
+
+
 def test_all_lessons_that_come_along_are_listed(page: LessonsPage) -> None:
     assert page.chooser.count() == len(linesim.lessons.shipped_lessons()) + 1
 
