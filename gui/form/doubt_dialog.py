@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 )
 
 import linesim
-from gui.document import Document
+from gui.document import Document, field_label
 from gui.form.typed import shown, value_of
 from gui.look import KEPT, PlainLabel, QuietLabel, label_of, plain_tip
 from linesim.report import capital
@@ -41,7 +41,9 @@ class DoubtDialog(QDialog):
     ) -> None:
         super().__init__(parent)
         self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        self.setWindowTitle(capital(said))
+        owner = field_label(field, document.data).rpartition(": ")[0]
+        self.named = PlainLabel(capital(": ".join(filter(None, (owner, said)))))
+        self.setWindowTitle(self.named.text())
         self._document, self._figure = document, f"{field}.{part}" if part else field
         doubt = document.doubts(field).get(part)
         self._doubt: dict[str, Any] = dict(doubt or {})
@@ -76,6 +78,7 @@ class DoubtDialog(QDialog):
         buttons.accepted.connect(self._state)
         buttons.rejected.connect(self.reject)
         column = QVBoxLayout(self)
+        column.addWidget(self.named)
         column.addLayout(form)
         column.addWidget(self.origin)
         column.addWidget(buttons)

@@ -4,8 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from PySide6.QtCore import Qt, Signal
-from PySide6.QtWidgets import QListWidget, QListWidgetItem, QVBoxLayout, QWidget
+from PySide6.QtCore import QModelIndex, QPersistentModelIndex, QRect, QSize, Qt, Signal
+from PySide6.QtGui import QFont, QFontMetrics, QPainter, QPalette
+from PySide6.QtWidgets import (
+    QListWidget,
+    QListWidgetItem,
+    QStyle,
+    QStyledItemDelegate,
+    QStyleOptionViewItem,
+    QVBoxLayout,
+    QWidget,
+)
 
 import linesim
 from gui.document import Document, help_words
@@ -13,6 +22,9 @@ from gui.form.editors import plain
 from gui.form.entries import entries_of, group_words, name_of
 from gui.form.typed import shown
 from gui.look import CLOSE, QuietLabel
+
+Index = QModelIndex | QPersistentModelIndex
+_WRAPPED = int(Qt.AlignmentFlag.AlignTop | Qt.TextFlag.TextWordWrap)
 
 
 @dataclass(frozen=True)
@@ -67,6 +79,48 @@ def _rank(phrase: str, *names: str) -> int:
     return 0 if phrase in folded else 1 if any(phrase in name for name in folded) else 2
 
 
+class _Hits(QStyledItemDelegate):
+    """What a field is called stands out; what its help says of it is quieter, below."""
+
+    def _laid_out(
+        self, option: QStyleOptionViewItem, index: Index, x: int, y: int, width: int
+    ) -> list[tuple[str, QFont, QRect]]:
+        called = QFont(option.font)
+        called.setBold(True)
+        laid_out, y = [], y + CLOSE
+        words = str(index.data()).split("\n", 1)
+        for text, font in zip(words, (called, option.font), strict=True):
+            room = QRect(x + CLOSE, y, width - 2 * CLOSE, 10_000)
+            taken = QFontMetrics(font).boundingRect(room, _WRAPPED, text)
+            laid_out.append(
+                (text, font, QRect(room.topLeft(), QSize(room.width(), taken.height())))
+            )
+            y += taken.height()
+        return laid_out
+
+    def sizeHint(self, option: QStyleOptionViewItem, index: Index) -> QSize:
+        wide = option.rect.width()
+        return QSize(wide, self._laid_out(option, index, 0, 0, wide)[-1][2].bottom() + CLOSE)
+
+    def paint(self, painter: QPainter, option: QStyleOptionViewItem, index: Index) -> None:
+        self.initStyleOption(option, index)
+        option.text = ""
+        style = option.widget.style()
+        style.drawControl(QStyle.ControlElement.CE_ItemViewItem, option, painter, option.widget)
+        chosen = option.state & QStyle.StateFlag.State_Selected
+        group = QPalette.ColorGroup.Active
+        at = option.rect
+        painter.save()
+        roles = (QPalette.ColorRole.Text, QPalette.ColorRole.PlaceholderText)
+        parts = self._laid_out(option, index, at.x(), at.y(), at.width())
+        for role, (text, font, area) in zip(roles, parts, strict=True):
+            shown_role = QPalette.ColorRole.HighlightedText if chosen else role
+            painter.setPen(option.palette.color(group, shown_role))
+            painter.setFont(font)
+            painter.drawText(area, _WRAPPED, text)
+        painter.restore()
+
+
 class SearchPage(QWidget):
     """What was found, to go there by a click or the return key."""
 
@@ -77,8 +131,8 @@ class SearchPage(QWidget):
         self._document = document
         self.list = QListWidget()
         self.list.setAccessibleName("fields found")
-        self.list.setWordWrap(True)
-        self.list.setSpacing(CLOSE)
+        self.list.setItemDelegate(_Hits(self.list))
+        self.list.setResizeMode(QListWidget.ResizeMode.Adjust)
         self.list.itemActivated.connect(self._choose)
         self.list.itemClicked.connect(self._choose)
         self.words = QuietLabel()

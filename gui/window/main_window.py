@@ -154,6 +154,7 @@ class MainWindow(OrderedWindow):
         self.runs.failed.connect(self._run_error.show)
         self.runs.started.connect(self._run_error.clear)
         self.engine_status.changed.connect(self._show_engine)
+        self.workspace.begun.connect(lambda: self.form.show_part("line"))
         self.workspace.lesson_written.connect(self._open_lesson)
         self.engine_status.became_ready.connect(self.pages.shift.ask_again)
         self.pages.shift.cause_chosen.connect(self._look_into)

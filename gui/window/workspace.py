@@ -19,8 +19,10 @@ class Workspace(QObject):
 
     lesson_written = Signal(object)
     """A lesson was made, in this file."""
+    begun = Signal()
+    """A new scenario."""
     whole_run_wanted = Signal()
-    """The same, with the whole of the run in view."""
+    """The whole of the run is to be in view again."""
 
     def __init__(self, runs: Runs, files: Files, run_bar: RunBar, window: QWidget) -> None:
         super().__init__(window)
@@ -42,6 +44,7 @@ class Workspace(QObject):
     def ask_new(self) -> None:
         """Ask what a new scenario begins from, and run it."""
         if self._files.ask_new():
+            self.begun.emit()
             self._run_for_its_own_shift()
 
     def _run_for_its_own_shift(self) -> None:

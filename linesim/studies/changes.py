@@ -15,6 +15,8 @@ from linesim.scenario.changed_law import scaled
 from linesim.scenario.writing import split_name
 
 REEL_CHANGES = "reel changes"
+SPLICES = "splices"
+"""What changes of reels are where the next reel of a web is on another stand."""
 WEB_BREAKS = "web breaks"
 ROLL_CHANGES = "roll changes"
 NO_BLANKS = "no blanks"
@@ -139,7 +141,7 @@ def causes_of(scenario: Scenario) -> tuple[str, ...]:
         found.append(WEB_BREAKS)
     if scenario.cutter.hand_ramp_fractions:
         found.append(HAND_RAMP)
-    found.append(REEL_CHANGES)
+    found.append(SPLICES if unwind.prepares_stands else REEL_CHANGES)
     if scenario.reel_truck is not None:
         found.append(REEL_TRUCK)
     if any(wrapper.roll_length_m is not None for wrapper in scenario.wrapper):

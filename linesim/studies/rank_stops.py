@@ -15,6 +15,7 @@ from linesim.studies.changes import (
     PALLET_CHANGES,
     REEL_CHANGES,
     ROLL_CHANGES,
+    SPLICES,
     WEB_BREAKS,
     causes_of,
     faster,
@@ -37,7 +38,8 @@ IMPROVEMENTS: dict[str, Callable[[Scenario, str, float], Scenario]] = {
 }
 
 _BUILT_IN = {
-    REEL_CHANGES: ("reel change", "splice"),
+    REEL_CHANGES: ("reel change",),
+    SPLICES: ("splice",),
     WEB_BREAKS: ("web break",),
     ROLL_CHANGES: ("wrapping roll",),
     PALLET_CHANGES: (PALLET_CHANGE,),

@@ -34,7 +34,7 @@ def test_stops_are_sorted_by_true_cost_not_by_minutes() -> None:
     assert [station.station for station in found.stations] == ["sheeter", "transfer", "wrappers"]
 
 
-def test_reel_changes_take_the_time_that_the_webs_are_slow_for_them() -> None:
+def test_splices_take_the_time_that_the_webs_are_slow_for_them() -> None:
     """60 m at 2 m/s instead of 4, and no standstill: 30 s slowed for every flying splice."""
     line = one_web(
         reels={"diameter_mm": 500},
@@ -49,7 +49,7 @@ def test_reel_changes_take_the_time_that_the_webs_are_slow_for_them() -> None:
     )
     with Runner(Settings(replications=2, hours=6, processes=1)) as runner:
         (reels,) = rank_stops(line, runner).causes
-    assert reels.cause == "reel changes"
+    assert reels.cause == "splices"
     assert reels.count.mean > 100
     # The last one is under way when the run ends.
     assert reels.slowed.mean == pytest.approx(reels.count.mean * 0.5, rel=1e-3)

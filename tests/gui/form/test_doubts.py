@@ -133,6 +133,7 @@ def test_what_a_log_says_is_shown_and_kept_while_ends_are_changed(
     dialog = asked(law_at(form, JAM).doubts["sd"])
     assert dialog.origin.text() == "31 stops, 14 days, correlation with mean 0.8"
     assert dialog.low.selectedText() == "0.4"
+    assert dialog.named.text() == "Wrapper jam: spread (sd) of time to restore"
     dialog.high.setText("1.5")
     dialog.ok.click()
     assert document.doubts(JAM)["sd"] == {

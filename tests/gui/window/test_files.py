@@ -113,7 +113,9 @@ def test_a_new_line_begins_from_a_demo_and_does_not_say_that_it_is_invented(
 
     for way in (files.SMALLEST, "the demo line slow-wrapper"):
         monkeypatch.setattr(dialogs, "ask_one_of", lambda *asked, way=way: item(*asked, way=way))
+        window.form.show_field("stop[0].cause")
         window.workspace.ask_new()
+        assert window.form.page.group.name == "line"
         scenario = window.document.scenario
         assert scenario is not None
         assert not scenario.line.invented
