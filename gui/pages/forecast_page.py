@@ -155,14 +155,13 @@ class ForecastPage(StudyPage):
 
     def _show(self, answer: linesim.report.Answer, *, so_far: bool) -> None:
         super()._show(answer, so_far=so_far)
-        large = linesim.report.forecast_at_a_glance(answer.found)
+        large = linesim.report.forecast_at_a_glance(answer.found, dt.datetime.now())
         self.reams.setText(large.reams)
         self.between.setText(large.between)
         for label, words in zip(self.rows, [*large.rows, *[""] * len(self.rows)], strict=False):
             label.setText(words)
             label.setVisible(bool(words))
-        clock = f"{dt.datetime.now():%H:%M}"
-        self._made = f"{large.of}, answered at {clock}"
+        self._made = large.of
         self.made.setText(
             f"{self._made}; more runs are being made." if so_far else f"{self._made}."
         )

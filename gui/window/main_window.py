@@ -50,6 +50,7 @@ _FORM_PART = 0.3
 """The part of the window's width that the form takes, between those two, in letters."""
 _LOOK_AT_DISK_MS = 2000
 _TABLES = "plant tables"
+_RUNNING = "Running the shift"
 _NO_SCREEN = ("offscreen", "minimal")
 
 
@@ -329,11 +330,11 @@ class MainWindow(OrderedWindow):
     # -- words ------------------------------------------------------------------------------
 
     def _show_busy(self, busy: bool) -> None:
-        self._busy.setText("Running…" if busy else "")
+        self._busy.setText(f"{_RUNNING}…" if busy else "")
 
     def _show_progress(self, part: float, words: str) -> None:
         if self.shown.busy and part >= 0:
-            self._busy.setText(f"Running… {part:.0%} {words}".rstrip())
+            self._busy.setText(f"{_RUNNING}… {part:.0%} {words}".rstrip())
 
     def _show_engine(self, words: str) -> None:
         self._engine.setText(words)

@@ -179,7 +179,7 @@ def _complete(
 def _notes_of_all(
     content: AnswerContent, scenario: Scenario, runner: Runner, settled: Settled | None
 ) -> Iterator[str]:
-    from linesim.report.plain import CAUTIONS, INVENTED
+    from linesim.report.plain import CAUTIONS, INVENTED, plain_hours
     from linesim.report.start_words import start_words
     from linesim.report.words import TWO_PARTS, TWO_PARTS_OF_MONEY, settled_words
 
@@ -197,7 +197,7 @@ def _notes_of_all(
         yield f"Caution: {caution}"
     early = " Stopped early: what is said rests on the runs that were complete."
     yield (
-        f"linesim {__version__}, seed {settings.seed}, runs of {settings.hours:g} h,"
+        f"linesim {__version__}, seed {settings.seed}, runs of {plain_hours(settings.hours)} h,"
         f" {100 * settings.level:.0f} % intervals.{early if runner.interrupted else ''}"
     )
 

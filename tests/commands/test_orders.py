@@ -47,7 +47,7 @@ def test_orders_are_told_one_by_one_then_sequences_then_paper(tmp_path: Path) ->
     assert "Sequence as told: 3,2,1 (3, 2, 1), against" in said
     assert "by least change-over is the same as the one by due date" in said
     assert "860 mm 70 g/m² 90 µm" in said
-    assert "36 runs have both" in said
+    assert "36 runs tell both ends" in said
     assert "Caution:" in said
     assert "runs of 24 h" in said
 

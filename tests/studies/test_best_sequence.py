@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import itertools
+import re
 from typing import Any
 
 import pytest
 
 from linesim.fast import simulate
+from linesim.report.answers.plan_orders import _better
 from linesim.scenario import Scenario
 from linesim.studies import best_sequence as searching
 from linesim.studies.best_sequence import AIMS, BestSequence, Reckoning, best_sequence, mended
@@ -94,6 +96,20 @@ def test_the_soonest_end_of_all_sequences_run_on_the_line() -> None:
     assert found.tried[0].change_over_min == change_over_minutes(scenario, best) == 10
     assert found.tried[0].last_h is not None
     assert found.tried[0].last_h.mean == pytest.approx(ends[best], abs=1e-9)
+
+
+def test_the_answer_says_whether_there_is_a_better_sequence_and_what_it_takes() -> None:
+    scenario = coloured(blue=0.08, white=0.3, pink=0.4, cream=0.6)
+    found = searched(scenario, "finish")
+    better, in_hours = found.tried[0], r"[\d.]+ h"
+    said = _better(found)
+    numbers = ", ".join(str(n + 1) for n in better.order)
+    assert re.fullmatch(rf" Better is the sequence {numbers}: .*all done {in_hours} sooner.*", said)
+    assert better.late_h_against is not None
+    worse = better.late_h_against.interval.mean > 0
+    assert bool(re.search(rf"but .*{in_hours} more lateness in all", said)) == worse
+    at_best = reordered(scenario, better.order)
+    assert _better(searched(at_best, "finish")) == " No better sequence was found."
 
 
 @pytest.mark.parametrize("aim", AIMS)

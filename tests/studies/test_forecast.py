@@ -74,7 +74,7 @@ def test_a_line_without_chance_makes_what_it_makes_on_paper() -> None:
     assert 1000 + 30 + 156 * 4 <= low.value <= half.value <= high.value <= 1000 + 30 + 160 * 4
     assert [each.chance.count for each in there.targets] == [20, 20, 0]
     # What is there already is told without a chance.
-    rows = forecast_at_a_glance(there).rows
+    rows = forecast_at_a_glance(there, there.state.at).rows
     assert rows[0] == "1,000: as many are made already"
     assert rows[1].startswith("1,600 by ")
     assert there.fan[0].reams[0].value == 1000
@@ -196,7 +196,10 @@ def test_on_a_day_without_a_shift_nobody_works_until_the_next() -> None:
         "“unnamed line”: by its calendar nobody works until Mon 2 Mar 06:00, so no ream is made by"
         " 22:00; the 70 good reams made before are all there are then."
     )
-    assert forecast_at_a_glance(there).between.endswith("nobody works until Mon 2 Mar 06:00")
+    glance = forecast_at_a_glance(there, there.state.at + dt.timedelta(minutes=2))
+    assert glance.between.endswith("nobody works until Mon 2 Mar 06:00")
+    at = there.state.at
+    assert glance.of == f"From the state of {at:%H:%M}, answered {at:%H}:02"
     first, second, *_ = forecast_answer(line, over).words
     assert " good reams in 8 of 10 cases" in first
     assert second == "By its calendar nobody works until Mon 2 Mar 06:00."

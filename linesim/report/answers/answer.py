@@ -134,6 +134,14 @@ def bounded_text(found: Proportion | Quantile, unit: str = "") -> str:
     return cell_text(cell_of(found, unit))
 
 
+def few_runs_words(runs: int, needed: int) -> str:
+    """Why the interval of a percentile, such as the end of a band, lacks an end."""
+    return (
+        f"{runs} runs are too few to say how far beyond them a percentile may lie: its interval is"
+        f" open there (“or more”, “up to”), or there is none; {needed} runs tell both ends."
+    )
+
+
 def plus(difference: Difference) -> str:
     """A difference with its sign, such as "+620 ± 80"."""
     interval = difference.interval
@@ -200,8 +208,8 @@ def with_orders_run_out(words: Sequence[str], hours: float, made_ns: int) -> lis
         f"The orders run out: all are made before the {hours:,g} h of a run end, soonest after"
         f" {made_ns / HOUR:,.3g} h. What is made is then what was ordered, whatever is changed:"
         " where no difference is shown below, that does not say that nothing matters. Ask over"
-        " fewer hours than that; what-to-change, add-wrapper and plan-orders count by when orders"
-        " are done."
+        " fewer hours than that; what-to-change, add-wrapper, meet-target and plan-orders count by"
+        " when orders are done."
     )
     return [said, *told.split("\n")]
 

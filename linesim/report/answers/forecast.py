@@ -7,7 +7,7 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from linesim.report.answers.answer import AnswerContent, bounded_text
+from linesim.report.answers.answer import AnswerContent, bounded_text, few_runs_words
 from linesim.report.answers.cells import Cell, Column
 from linesim.report.answers.charts import Scatter, Tick
 from linesim.report.answers.choice_words import share_words as of_100
@@ -49,11 +49,11 @@ class ForecastAtAGlance:
     rows: tuple[str, ...]
     """Each target, the order in hand, and what is used up next."""
     of: str
-    """Of which moment it is."""
+    """Of which moment it is, and when it was answered."""
 
 
-def forecast_at_a_glance(found: Forecast) -> ForecastAtAGlance:
-    """The forecast in a few large words."""
+def forecast_at_a_glance(found: Forecast, answered: dt.datetime) -> ForecastAtAGlance:
+    """The forecast in a few large words; ``answered`` is when it was made."""
     low, half, high = _reams(found.reams)
     then = when(found, found.hours)
     rows = [
@@ -70,12 +70,18 @@ def forecast_at_a_glance(found: Forecast) -> ForecastAtAGlance:
         for each in found.next[:_NEXT_IN_WORDS]
         if each.at_h[1].value is not None
     ]
-    between = f"{low} to {high} by {then}, in {share_words(found.band)} cases"
+    between = f"{low} to {high} by {then}, {_in_cases(found)}"
+    moments = found.state.at, answered
+    # Of another day nobody takes it for the answer of now.
+    told = (f"{each:%H:%M}" for each in moments)
+    if found.state.at.date() != answered.date():
+        told = (date_words(each) for each in moments)
+    state, at = told
     return ForecastAtAGlance(
         f"{half} reams",
         nobody_words(found) if found.nobody_h >= found.hours else between,
         tuple(rows),
-        f"From the state of {found.state.at:%H:%M}",
+        f"From the state of {state}, answered {at}",
     )
 
 
@@ -92,6 +98,16 @@ def share_words(share: float) -> str:
         if abs(share * of - round(share * of)) < 1e-9:
             return f"{round(share * of)} of {of}"
     return f"{100 * share:.3g} of 100"
+
+
+def _in_cases(found: Forecast) -> str:
+    """How often the band holds what comes, and whether there are runs enough to say so."""
+    told = f"in {share_words(found.band)} cases"
+    return f"{told}, as far as {found.runs} runs tell" if found.runs < _needed(found) else told
+
+
+def _needed(found: Forecast) -> int:
+    return runs_for_both_ends(found.shares[-1], found.level, crossed=found.crossed)
 
 
 def _reams(quantiles: Sequence[Quantile]) -> list[str]:
@@ -119,7 +135,7 @@ def _made(scenario: Scenario, found: Forecast) -> Iterator[str]:
     counted = f", {before:,} made before among them" if before else ""
     yield (
         f"“{scenario.line.name}”: by {when(found, found.hours)} between {low} and"
-        f" {high} good reams in {share_words(found.band)} cases{counted}; as likely more"
+        f" {high} good reams {_in_cases(found)}{counted}; as likely more"
         f" than {half} as less. At {found.state.at:%H:%M} the line was as the state file"
         " says."
     )
@@ -163,8 +179,8 @@ def _orders(found: Forecast) -> Iterator[str]:
             yield f"{each.name}: not done by {when(found, found.hours)}.{_due(found, each)}"
             continue
         yield (
-            f"{each.name}: done by {half} as likely as not, between {first} and {last} in"
-            f" {share_words(found.band)} cases.{_due(found, each)}"
+            f"{each.name}: done by {half} as likely as not, between {first} and {last}"
+            f" {_in_cases(found)}.{_due(found, each)}"
         )
 
 
@@ -206,7 +222,10 @@ def _tables(found: Forecast) -> Iterator[AnswerTable]:
             f"How likely so many are made by {when(found, found.hours)}",
             found.targets,
             (reams, lambda each: each.reams),
-            (Column("chance", "%"), lambda each: each.chance),
+            (
+                Column("chance", "%"),
+                lambda each: 100 if _is_made(found, each) else each.chance,
+            ),
         )
     if found.orders:
         yield AnswerTable.of(
@@ -228,9 +247,9 @@ def _tables(found: Forecast) -> Iterator[AnswerTable]:
             "Reels and rolls that are used up next, and how likely within the time asked for",
             found.next,
             ("what", lambda each: each.what),
-            (Column(f"{low} by", left=True), lambda each: _maybe(found, each.at_h[0].value)),
-            (Column("half by", left=True), lambda each: _maybe(found, each.at_h[1].value)),
-            (Column(f"{high} by", left=True), lambda each: _maybe(found, each.at_h[2].value)),
+            (Column(f"{low} by", left=True), lambda each: _clock(found, each.at_h)[0]),
+            (Column("half by", left=True), lambda each: _clock(found, each.at_h)[1]),
+            (Column(f"{high} by", left=True), lambda each: _clock(found, each.at_h)[2]),
             (Column("before then", "%"), lambda each: each.chance),
         )
 
@@ -253,8 +272,8 @@ def _fan(found: Forecast) -> Scatter:
         Column("time of day"),
         Column("good reams"),
         (),
-        f"By {when(found, found.hours)} between {low} and {high} in"
-        f" {share_words(found.band)} cases, half of them above {half}.",
+        f"By {when(found, found.hours)} between {low} and {high} {_in_cases(found)}; in half of"
+        f" all above {half}.",
         "",
         line=tuple(edge(1)),
         line_name="as likely more as less",
@@ -301,13 +320,8 @@ def _notes(found: Forecast) -> Iterator[str]:
             f"Of how far the reams vary, {100 * found.not_known:.0f} % is what is not known of the"
             " line; the rest is chance."
         )
-    needed = runs_for_both_ends(found.shares[-1], found.level, crossed=found.crossed)
-    ends = (
-        f" With {found.runs} runs the ends of the band have only one end of their own (?);"
-        f" {needed} runs have both."
-        if found.runs < needed
-        else ""
-    )
+    needed = _needed(found)
+    ends = f" {few_runs_words(found.runs, needed)}" if found.runs < needed else ""
     yield (
         f"In brackets: how sure the ends of the band are after {found.runs} runs,"
         f" {100 * found.level:.0f} % intervals, of quantiles by order statistics (David and"

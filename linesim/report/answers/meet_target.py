@@ -127,10 +127,11 @@ def _cost_words(answer: Checked) -> str:
 
 def _beside(found: MetTarget, answer: Checked) -> str:
     """The share of single runs, so that nobody takes it for the certainty, and the present."""
+    reach = answer.weeks_that_reach
     weeks = "weeks" if found.hours == 168 else f"runs of {found.hours:,.10g} h"
     said = (
-        f"Of the single {weeks}, {bounded_text(answer.weeks_that_reach, '%')} % made as much:"
-        " the certainty is about the mean, not about every week."
+        f"{reach.count} of {reach.n} single {weeks} made as much, a chance of"
+        f" {bounded_text(reach, '%')} %: the certainty is about the mean, not about every week."
     )
     if answer.in_plants is not None:
         said += (
@@ -140,7 +141,8 @@ def _beside(found: MetTarget, answer: Checked) -> str:
     if found.present_checked is not None and answer.changes:
         said += (
             f" The line as it is makes {found.present_checked.reams_per_week.text()} with the same"
-            f" random numbers: the change is {plus(answer.gain)} reams a week."
+            " fresh random numbers, which are not those of the search: the change is"
+            f" {plus(answer.gain)} reams a week."
         )
     return said
 

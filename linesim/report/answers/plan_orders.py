@@ -5,7 +5,7 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Sequence
 
-from linesim.report.answers.answer import AnswerContent, bounded_text, verdict
+from linesim.report.answers.answer import AnswerContent, bounded_text, few_runs_words, verdict
 from linesim.report.answers.cells import Column, Figure, Found
 from linesim.report.answers.charts import Bar, Bars, bars
 from linesim.report.answers.dates import date_words
@@ -14,6 +14,7 @@ from linesim.scenario import Scenario
 from linesim.statistics import runs_for_both_ends
 from linesim.statistics.formatting import counted
 from linesim.studies.best_sequence import AIMS, BestSequence
+from linesim.studies.differences import Difference
 from linesim.studies.promise import OrderPromise, Promise, SequenceFigures
 from linesim.studies.supplies_needed import PaperNeed, RollNeed
 from linesim.studies.what_to_measure import MainFigure
@@ -40,6 +41,8 @@ def _words(scenario: Scenario, found: Promise) -> list[str]:
     last = found.sequences[0].last_h
     if last is not None:
         names += f" The last is done after {last.text()} h by the calendar."
+    if found.best is not None:
+        names += _better(found.best)
     if found.not_known is not None:
         names += (
             f" Of how far that varies, {100 * found.not_known:.0f} % is what is not known of the"
@@ -68,6 +71,35 @@ def _late(found: Promise) -> str:
     said = f" Late in every run: {', '.join(always)}." if always else ""
     said += f" Late in some of the runs: {', '.join(at_times)}." if at_times else ""
     return said or (" None was late in any run." if due else "")
+
+
+_BRINGS = (
+    ("late_orders_against", "{} fewer late orders", "{} more late orders"),
+    ("late_h_against", "{} h less lateness in all", "{} h more lateness in all"),
+    ("last_h_against", "all done {} h sooner", "all done {} h later"),
+)
+"""What a sequence brings and takes, by what is known of it."""
+
+
+def _better(best: BestSequence) -> str:
+    """Whether another sequence is better, and what it takes in return."""
+    chosen = best.tried[0]
+    if chosen.late_h_against is None and chosen.last_h is not None:
+        return " No better sequence was found."
+    told: tuple[list[str], list[str]] = [], []
+    for name, less, more in _BRINGS:
+        found: Difference | None = getattr(chosen, name)
+        if found is not None and found.shown:
+            interval = found.interval
+            worse = interval.mean > 0
+            size = interval.times(1 if worse else -1).text()
+            told[worse].append((more if worse else less).format(size))
+    brings, takes = ("; ".join(each) for each in told)
+    if not brings:
+        return " No other sequence is shown to be better."
+    return (
+        f" Better is the sequence {_numbers(chosen.order)}: {brings}{takes and f', but {takes}'}."
+    )
 
 
 def _best(scenario: Scenario, best: BestSequence) -> list[str]:
@@ -186,6 +218,9 @@ def _orders(scenario: Scenario, found: Promise) -> AnswerTable:
     )
 
 
+_AGAINST = "against as written"
+
+
 def _sequences(found: Promise) -> AnswerTable:
     return AnswerTable.of(
         "sequences",
@@ -195,10 +230,13 @@ def _sequences(found: Promise) -> AnswerTable:
         (Column("orders", left=True), lambda each: " ".join(str(n + 1) for n in each.order)),
         (Column("change-over", "min", rank=1), lambda each: f"{each.change_over_min:,.0f}"),
         (Column("total lateness", "h"), lambda each: each.late_h),
-        ("against first", lambda each: None if each.same_as else each.late_h_against),
+        (
+            Column("against first", said=_AGAINST),
+            lambda each: None if each.same_as else each.late_h_against,
+        ),
         (Column("last done", "h", rank=2), lambda each: each.last_h),
         (
-            Column("against first ", rank=2),
+            Column("against first ", said=f"{_AGAINST} ", rank=2),
             lambda each: None if each.same_as else each.last_h_against,
         ),
     )
@@ -207,7 +245,7 @@ def _sequences(found: Promise) -> AnswerTable:
 def _tried(best: BestSequence) -> AnswerTable:
     return AnswerTable.of(
         "best-sequence",
-        f"Best by {AIMS[best.aim]}: with fresh random numbers (paired), the one chosen first",
+        f"Best by {AIMS[best.aim]}: with fresh random numbers (paired); on top the one chosen",
         best.tried,
         (Column("orders", left=True), lambda each: " ".join(str(n + 1) for n in each.order)),
         (Column("best in", "%", rank=2), lambda each: each.best_in),
@@ -215,7 +253,7 @@ def _tried(best: BestSequence) -> AnswerTable:
         ("late orders", lambda each: each.late_orders),
         (Column("total lateness", "h"), lambda each: each.late_h),
         (Column("last done", "h", rank=3), lambda each: each.last_h),
-        (Column("against first", rank=3), lambda each: each.last_h_against),
+        (Column("against first", said=_AGAINST, rank=3), lambda each: each.last_h_against),
     )
 
 
@@ -305,6 +343,8 @@ def _lateness(found: Promise) -> tuple[Bars, ...]:
         for each in found.sequences
         if each.late_h is not None and each.same_as is None
     ]
+    if found.best is not None and (best := found.best.tried[0]).late_h_against is not None:
+        rows.append((f"best by {AIMS[found.best.aim]}, fresh runs", best.late_h))
     if len(rows) < 2:
         return ()
     title, lateness = "Total lateness of all orders, by sequence", Column("total lateness", "h")
@@ -314,12 +354,7 @@ def _lateness(found: Promise) -> tuple[Bars, ...]:
 def _notes(scenario: Scenario, found: Promise) -> Sequence[str]:
     """How percentiles and chances are known, and what the model leaves out."""
     needed = runs_for_both_ends(0.9, found.level, crossed=found.crossed)
-    ends = (
-        f" With {found.runs} runs the 10th and 90th percentiles have only one end (?);"
-        f" {needed} runs have both."
-        if found.runs < needed
-        else ""
-    )
+    ends = f" {few_runs_words(found.runs, needed)}" if found.runs < needed else ""
     twos = (
         " Two runs of one plant, or of the same random numbers, count as one."
         if found.crossed

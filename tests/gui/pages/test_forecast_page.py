@@ -53,9 +53,9 @@ def test_large_figures_first_and_a_new_answer_when_the_file_changes(
     assert page.figures.isVisible()
     assert page.reams.text().endswith(" reams")
     assert page.reams.font().pointSizeF() > 4 * page.made.font().pointSizeF()
-    assert "by 14:40, in 8 of 10 cases" in page.between.text()
+    assert "by 14:40, in 8 of 10 cases, as far as 3 runs tell" in page.between.text()
     assert page.rows[0].text() == "100 by 14:40: in 100 (29 to 100) of 100 cases"
-    assert page.made.text().startswith("From the state of 14:20, answered at ")
+    assert page.made.text().startswith("From the state of Mon 2 Mar 14:20, answered ")
     first = page.reams.text()
 
     # An editor puts another file in its place.
@@ -74,7 +74,7 @@ def test_large_figures_first_and_a_new_answer_when_the_file_changes(
     assert "bridge.reams = -1" in page._error.text()
     assert page.reams.text() == last
     assert page.figures.isVisible()
-    assert page.made.text().startswith("▲ From the state of 14:20, answered at ")
+    assert page.made.text().startswith("▲ From the state of Mon 2 Mar 14:20, answered ")
 
     # And a good one again is answered.
     (tmp_path / "now.toml").write_text(STATE.format(70_000), encoding="utf-8")
