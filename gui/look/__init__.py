@@ -37,6 +37,7 @@ from gui.look.type import (
     use_text_size,
     wall_size,
 )
+from gui.look.wrapped_header import WrappedHeader
 
 __all__ = [
     "APART",
@@ -67,6 +68,7 @@ __all__ = [
     "StateLook",
     "WallFigure",
     "WallText",
+    "WrappedHeader",
     "calm",
     "colours_in_use",
     "draw_focus",

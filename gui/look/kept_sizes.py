@@ -8,15 +8,17 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Protocol
 
-from PySide6.QtCore import QByteArray, QEvent, QObject, QSize, Signal
+from PySide6.QtCore import QByteArray, QEvent, QObject, QSize, Qt, Signal
 from PySide6.QtGui import QGuiApplication
 from PySide6.QtWidgets import QSplitter, QTableWidget, QWidget
+
+from gui.look.wrapped_header import WrappedHeader
 
 FRAME = QSize(8, 40)
 """What a window manager may put around a window, px."""
 _BY_HAND = "arranged"
-_MOST_LETTERS = 40
-"""Words of a table leave room for the figures beside them."""
+_MOST_LETTERS, _FEWEST_LETTERS = 40, 14
+"""Words of a table leave room for the figures beside them, but are not broken to shreds."""
 
 
 class SizeStore(Protocol):
@@ -140,7 +142,8 @@ class _WindowSize(QObject):
 class KeptColumns(QObject):
     """Columns as wide as they need, within limits, but for those that somebody has dragged.
 
-    The usual limit gives way where the table has room to spare.
+    The usual limit gives way where the table has room to spare. Where there is too little, headings
+    that can be broken are, then words.
     """
 
     def __init__(self, table: QTableWidget, most: Mapping[int, int] | None = None) -> None:
@@ -164,12 +167,45 @@ class KeptColumns(QObject):
             kept = KEPT.get(self._key(column))
             if kept:
                 needed[column] = widths[column] = min(round(float(kept) * letter), room)
+        self._narrow(widths)
         spare = max(0, self._table.viewport().width() - sum(widths))
         for column, need in enumerate(needed):
             more = min(spare, need - widths[column])
             spare -= more
             self._table.setColumnWidth(column, widths[column] + more)
         self._fitting = False
+        self._fit_height()
+
+    def _fit_height(self) -> None:
+        header = self._table.horizontalHeader()
+        if isinstance(header, WrappedHeader):
+            header.fit_height()
+
+    def _narrow(self, widths: list[int]) -> None:
+        """Take from the widest what is too much, of headings first: figures are never broken."""
+        header = self._table.horizontalHeader()
+        if not isinstance(header, WrappedHeader):
+            return
+        columns = [n for n in range(len(widths)) if not KEPT.get(self._key(n))]
+        head = {n: header.least(n) for n in columns}
+        cells = {n: min(widths[n], self._table.sizeHintForColumn(n) + 1) for n in columns}
+        words = {n: self._least(n, cells[n]) for n in columns}
+        for inside in (cells, words):
+            over = sum(widths) - self._table.viewport().width()
+            for _ in range(over):
+                loose = [n for n in columns if widths[n] > max(head[n], inside[n])]
+                if loose:
+                    widths[max(loose, key=lambda n: widths[n])] -= 1
+
+    def _least(self, column: int, whole: int) -> int:
+        """How narrow a column of words can be: no word is broken."""
+        items = [self._table.item(row, column) for row in range(self._table.rowCount())]
+        held = [item for item in items if item is not None]
+        if any(item.textAlignment() & Qt.AlignmentFlag.AlignRight for item in held):
+            return whole
+        measure = self._table.fontMetrics().horizontalAdvance
+        longest = max((measure(word) for item in held for word in item.text().split()), default=0)
+        return min(whole, max(longest + 2 * self._letter(), _FEWEST_LETTERS * self._letter()))
 
     def _needed(self, column: int) -> int:
         """What a column needs, px: Qt measures what is written in cells, not what is put there."""
@@ -187,6 +223,8 @@ class KeptColumns(QObject):
         stretched = last and self._table.horizontalHeader().stretchLastSection()
         if not self._fitting and not stretched and self._name:
             KEPT.put(self._key(column), f"{width / self._letter():.2f}")
+        if not self._fitting:
+            self._fit_height()
 
     def _letter(self) -> int:
         return self._table.fontMetrics().averageCharWidth()

@@ -17,7 +17,7 @@ from PySide6.QtWidgets import (
 
 import linesim
 from gui.charts.clipboard import copy_cells
-from gui.look import NEAR, KeptColumns, plain_tip
+from gui.look import NEAR, KeptColumns, WrappedHeader, plain_tip
 
 _MOST_ROWS = 25
 """A longer table has a bar of its own."""
@@ -33,9 +33,10 @@ class AnswerTableView(QTableWidget):
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setAlternatingRowColors(True)
         self.setTabKeyNavigation(False)
+        self.setHorizontalHeader(WrappedHeader(self))
         self.verticalHeader().hide()
         self._columns = KeptColumns(self)
-        self.horizontalHeader().sectionResized.connect(self._fit_names)
+        self.horizontalHeader().geometriesChanged.connect(self._fit_names)
         self._fit_rows()
 
     def show_table(self, table: linesim.report.AnswerTable) -> None:
@@ -59,7 +60,6 @@ class AnswerTableView(QTableWidget):
                     item.setToolTip(plain_tip(cell))
                 self.setItem(i, j, item)
         self._columns.fit(table.name)
-        self._fit_names()
 
     def copy(self) -> None:
         """Put what is chosen, all where nothing is, on the clipboard: whole figures, with ends."""
@@ -115,18 +115,20 @@ class AnswerTableView(QTableWidget):
         self.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + NEAR)
         self._fit_names()
 
-    def _fit_names(self, column: int = 0) -> None:
-        """What names a row stands there whole: several begin with the same words."""
-        if column:
-            return
+    def _fit_names(self) -> None:
+        """Words stand there whole: what names a row often begins as others do."""
         metrics, usual = self.fontMetrics(), self.verticalHeader().defaultSectionSize()
         margin = self.style().pixelMetric(QStyle.PixelMetric.PM_FocusFrameHMargin) + 1
-        room = QRect(0, 0, self.columnWidth(0) - 2 * margin - 1, 100 * usual)
-        wrap = Qt.TextFlag.TextWordWrap
-        for row in range(min(self.rowCount(), _MOST_ROWS)):
-            name = self.item(row, 0)
-            lines = 0 if name is None else metrics.boundingRect(room, wrap, name.text()).height()
-            self.setRowHeight(row, usual + max(0, lines - metrics.height()))
+        lines = [metrics.height()] * min(self.rowCount(), _MOST_ROWS)
+        for column in range(self.columnCount()):
+            room = QRect(0, 0, self.columnWidth(column) - 2 * margin - 1, 100 * usual)
+            for row in range(len(lines)):
+                cell = self.item(row, column)
+                if cell is not None:
+                    high = metrics.boundingRect(room, Qt.TextFlag.TextWordWrap, cell.text())
+                    lines[row] = max(lines[row], high.height())
+        for row, high in enumerate(lines):
+            self.setRowHeight(row, usual + high - metrics.height())
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.matches(QKeySequence.StandardKey.Copy):

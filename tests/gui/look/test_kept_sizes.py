@@ -8,10 +8,17 @@ from pathlib import Path
 import pytest
 from PySide6.QtCore import QSettings, QSize, Qt
 from PySide6.QtGui import QScreen
-from PySide6.QtWidgets import QDialog, QLabel, QSplitter, QTableWidget, QWidget
+from PySide6.QtWidgets import (
+    QDialog,
+    QLabel,
+    QSplitter,
+    QTableWidget,
+    QTableWidgetItem,
+    QWidget,
+)
 from pytestqt.qtbot import QtBot
 
-from gui.look import KEPT, KeptColumns
+from gui.look import KEPT, KeptColumns, WrappedHeader
 from gui.look.kept_sizes import room_for
 from gui.window.window_settings import WindowSettings
 
@@ -146,3 +153,32 @@ def test_columns_have_the_widths_they_were_given(qtbot: QtBot, store: WindowSett
     KEPT.to_standard()
     assert first.columnWidth(0) == usual
     assert store.get("sizes/columns/some/0 a|b") is None
+
+
+def test_headings_are_broken_before_figures_are_out_of_sight(qtbot: QtBot) -> None:
+    table = QTableWidget(1, 3)
+    qtbot.addWidget(table)
+    header = WrappedHeader(table)
+    table.setHorizontalHeader(header)
+    table.setHorizontalHeaderLabels(["change", 6 * "long heading ", "reams"])
+    right = Qt.AlignmentFlag.AlignRight
+    for column, text in enumerate((4 * "some words ", "26,000 ± 6,000", "19,000 ± 1,000")):
+        table.setItem(0, column, QTableWidgetItem(text))
+        table.item(0, column).setTextAlignment(right if column else Qt.AlignmentFlag.AlignLeft)
+    columns = KeptColumns(table)
+    table.show()
+    table.resize(2000, 200)
+    columns.fit("broken")
+    one_line = header.height()
+    letter = table.fontMetrics().averageCharWidth()
+    table.resize(70 * letter, 200)
+    columns.fit("broken")
+    assert header.length() <= table.viewport().width()
+    assert header.height() > 2 * one_line
+    for column in (1, 2):
+        assert table.columnWidth(column) >= table.sizeHintForColumn(column)
+    # As narrow as that there is a bar: no word and no figure is broken.
+    table.resize(10 * letter, 200)
+    columns.fit("broken")
+    assert header.length() > table.viewport().width()
+    assert table.columnWidth(1) >= table.sizeHintForColumn(1)
