@@ -112,7 +112,8 @@ def places(where: QWidget, words: str) -> Iterator[Place]:
 
 def says(index: QModelIndex | QPersistentModelIndex, words: str) -> bool:
     """Whether the words stand in a cell."""
-    return bool(words) and words.casefold() in str(index.data() or "").casefold()
+    said = str(index.data() or "").replace("\u00a0", " ")
+    return bool(words) and words.casefold() in said.casefold()
 
 
 def index_of(part: CellsPart, cell: tuple[int, int]) -> QModelIndex:

@@ -5,12 +5,13 @@ Nothing is kept larger than the screen at hand, and ``KEPT.to_standard`` leads b
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Mapping
 from typing import Protocol
 
 from PySide6.QtCore import QByteArray, QEvent, QObject, QSize, Qt, Signal
 from PySide6.QtGui import QGuiApplication
-from PySide6.QtWidgets import QSplitter, QTableWidget, QWidget
+from PySide6.QtWidgets import QSplitter, QTableWidget, QTableWidgetItem, QWidget
 
 from gui.look.wrapped_header import WrappedHeader
 
@@ -19,6 +20,10 @@ FRAME = QSize(8, 40)
 _BY_HAND = "arranged"
 _MOST_LETTERS, _FEWEST_LETTERS = 40, 14
 """Words of a table leave room for the figures beside them, but are not broken to shreds."""
+_FEW_LINES = 3
+"""Sooner than that words take more lines, figures take two."""
+
+_BEFORE_INTERVAL = re.compile(r" (?=[±(])")
 
 
 class SizeStore(Protocol):
@@ -143,7 +148,7 @@ class KeptColumns(QObject):
     """Columns as wide as they need, within limits, but for those that somebody has dragged.
 
     The usual limit gives way where the table has room to spare. Where there is too little, headings
-    that can be broken are, then words.
+    that can be broken are, then words, then figures before their intervals.
     """
 
     def __init__(self, table: QTableWidget, most: Mapping[int, int] | None = None) -> None:
@@ -182,30 +187,49 @@ class KeptColumns(QObject):
             header.fit_height()
 
     def _narrow(self, widths: list[int]) -> None:
-        """Take from the widest what is too much, of headings first: figures are never broken."""
+        """Take from the widest column what is too much, as long as what breaks first gives way."""
         header = self._table.horizontalHeader()
         if not isinstance(header, WrappedHeader):
             return
         columns = [n for n in range(len(widths)) if not KEPT.get(self._key(n))]
         head = {n: header.least(n) for n in columns}
-        cells = {n: min(widths[n], self._table.sizeHintForColumn(n) + 1) for n in columns}
-        words = {n: self._least(n, cells[n]) for n in columns}
-        for inside in (cells, words):
-            over = sum(widths) - self._table.viewport().width()
-            for _ in range(over):
+        whole = {n: min(widths[n], self._table.sizeHintForColumn(n) + 1) for n in columns}
+        least = {n: min(whole[n], self._least(n)) for n in columns}
+        short = {n: min(whole[n], max(least[n], self._in_few_lines(n))) for n in columns}
+        words = {n: whole[n] if self._figures(n) else short[n] for n in columns}
+        for inside in (whole, words, short, least):
+            for _ in range(sum(widths) - self._table.viewport().width()):
                 loose = [n for n in columns if widths[n] > max(head[n], inside[n])]
                 if loose:
                     widths[max(loose, key=lambda n: widths[n])] -= 1
 
-    def _least(self, column: int, whole: int) -> int:
-        """How narrow a column of words can be: no word is broken."""
-        items = [self._table.item(row, column) for row in range(self._table.rowCount())]
-        held = [item for item in items if item is not None]
-        if any(item.textAlignment() & Qt.AlignmentFlag.AlignRight for item in held):
-            return whole
-        measure = self._table.fontMetrics().horizontalAdvance
-        longest = max((measure(word) for item in held for word in item.text().split()), default=0)
-        return min(whole, max(longest + 2 * self._letter(), _FEWEST_LETTERS * self._letter()))
+    def _least(self, column: int) -> int:
+        """How narrow a column can be: no word is broken, and a figure only before its interval."""
+        figures = self._figures(column)
+        pieces = [
+            piece
+            for text in self._texts(column)
+            for piece in (_BEFORE_INTERVAL.split(text) if figures else text.split(" "))
+        ]
+        longest = self._longest(pieces) + 2 * self._letter()
+        return longest if figures else max(longest, _FEWEST_LETTERS * self._letter())
+
+    def _in_few_lines(self, column: int) -> int:
+        return 0 if self._figures(column) else self._longest(self._texts(column)) // _FEW_LINES
+
+    def _longest(self, texts: list[str]) -> int:
+        return max(map(self._table.fontMetrics().horizontalAdvance, texts), default=0)
+
+    def _figures(self, column: int) -> bool:
+        right = Qt.AlignmentFlag.AlignRight
+        return any(item.textAlignment() & right for item in self._items(column))
+
+    def _texts(self, column: int) -> list[str]:
+        return [item.text() for item in self._items(column)]
+
+    def _items(self, column: int) -> list[QTableWidgetItem]:
+        items = (self._table.item(row, column) for row in range(self._table.rowCount()))
+        return [item for item in items if item is not None]
 
     def _needed(self, column: int) -> int:
         """What a column needs, px: Qt measures what is written in cells, not what is put there."""

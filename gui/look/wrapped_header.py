@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import QRect, QSize, Qt
+from PySide6.QtGui import QFont, QFontMetrics
 from PySide6.QtWidgets import QHeaderView, QWidget
 
 _BROKEN = Qt.AlignmentFlag.AlignCenter.value | Qt.TextFlag.TextWordWrap.value
@@ -29,7 +30,7 @@ class WrappedHeader(QHeaderView):
     def sectionSizeFromContents(self, column: int) -> QSize:
         """Wide enough for no break, as high as it is with those that its width makes."""
         size = super().sectionSizeFromContents(column)
-        metrics, said = self.fontMetrics(), self._said(column)
+        metrics, said = self._metrics, self._said(column)
         room = QRect(0, 0, self.sectionSize(column) - self._around(column), 9999)
         broken = metrics.boundingRect(room, _BROKEN, said).height()
         whole = metrics.size(0, said).height()
@@ -39,7 +40,14 @@ class WrappedHeader(QHeaderView):
         return str(self.model().headerData(column, Qt.Orientation.Horizontal) or "")
 
     def _wide(self, said: str) -> int:
-        return self.fontMetrics().size(0, said).width()
+        return self._metrics.size(0, said).width()
+
+    @property
+    def _metrics(self) -> QFontMetrics:
+        """Of the letters that Qt leaves room for: those of a column in which a cell is chosen."""
+        bold = QFont(self.font())
+        bold.setBold(True)
+        return QFontMetrics(bold)
 
     def _around(self, column: int) -> int:
         """What a heading needs beside its words, px."""

@@ -49,7 +49,7 @@ class AnswerTableView(QTableWidget):
         self.setHorizontalHeaderLabels(heads)
         for i, row in enumerate(table.rows):
             for j, cell in enumerate(row):
-                item = QTableWidgetItem(table.columns[j].text(cell))
+                item = QTableWidgetItem(_as_it_may_break(table.columns[j].text(cell)))
                 left = j == 0 or table.columns[j].left
                 side = Qt.AlignmentFlag.AlignLeft if left else Qt.AlignmentFlag.AlignRight
                 item.setTextAlignment(side | Qt.AlignmentFlag.AlignVCenter)
@@ -135,3 +135,8 @@ class AnswerTableView(QTableWidget):
             self.copy()
         else:
             super().keyPressEvent(event)
+
+
+def _as_it_may_break(text: str) -> str:
+    """No number without its unit; where there is little room, an interval below its figure."""
+    return linesim.report.unbroken(text).replace("\u00a0±", " ±")

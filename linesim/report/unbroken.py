@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-_UNIT = re.compile(r"(?<=\d) (?=(?:h|min|s|mm|m|kg|t|%)(?![\w/]))")
+_UNIT = re.compile(r"(?<=\d) (?=(?:h|min|s|mm|m|kg|t|%|µm|g/m²)(?![\w/]))")
 
 
 def unbroken(text: str) -> str:

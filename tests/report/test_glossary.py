@@ -31,7 +31,7 @@ PLAIN = {
     "half by", "in", "in the log as", "known from", "last done", "late", "late orders", "line",
     "log", "logged",
     "lowest net rate", "mean", "mean of", "measure", "meter of the station at its end", "minutes",
-    "more waste", "more than the row above", "needed from", "new", "now", "now is", "no.",
+    "more waste", "more than the row above", "needed from", "new", "now", "now is",
     "slowed more",
     "on them", "order", "orders", "p", "p ",
     "paid back in time", "paper", "predicted", "reams gained without it", "reams per minute", "row",

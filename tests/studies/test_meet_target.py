@@ -77,6 +77,8 @@ def test_no_more_is_said_of_what_it_costs_than_the_search_can_know(made: dict[in
     # 24 places at 1,234.5, spread over 10 years at 8 %: 4,415.4 a year.
     assert f"that costs 4,420 {CURRENCY} a year" in content.words[0]
     assert content.tables[0].rows[1][1] == 4420
+    # As the tables of its money call it.
+    assert str(content.tables[0].rows[1][0]).startswith("way 1: ")
 
 
 def test_just_above_what_can_be_made_is_out_of_reach(made: dict[int, float]) -> None:

@@ -169,20 +169,26 @@ def _tables(scenario: Scenario, found: MetTarget) -> tuple[AnswerTable, ...]:
     tables = []
     if found.present_checked is not None:
         checked = [each for each in found.checked if each.changes]
+        ways = [None, *(f"way {n}" for n in range(1, len(checked) + 1))]
         tables.append(
             AnswerTable.of(
                 "checked",
                 "Checked with fresh random numbers (a week of 168 h)",
-                [found.present_checked, *checked],
-                ("change", _named),
-                (_COST, _cost),
-                ("good reams", lambda each: each.reams_per_week),
-                (_REACHES, lambda each: _CLEAR[each.reaches]),
-                (Column("gain", rank=2), lambda each: each.gain if each.changes else None),
-                (Column("single runs that reach", "%", rank=1), lambda each: each.weeks_that_reach),
+                list(zip(ways, [found.present_checked, *checked], strict=True)),
+                ("change", lambda row: ": ".join(filter(None, [row[0], _named(row[1])]))),
+                (_COST, lambda row: _cost(row[1])),
+                ("good reams", lambda row: row[1].reams_per_week),
+                (_REACHES, lambda row: _CLEAR[row[1].reaches]),
+                (Column("gain", rank=2), lambda row: row[1].gain if row[1].changes else None),
+                (
+                    Column("single runs that reach", "%", rank=1),
+                    lambda row: row[1].weeks_that_reach,
+                ),
             )
         )
-        priced = [(f"way {n}", each.worth) for n, each in enumerate(checked, 1) if each.worth]
+        priced = [
+            (way, each.worth) for way, each in zip(ways[1:], checked, strict=True) if each.worth
+        ]
         if priced and found.market is not None:
             tables.append(sum_table(priced, prices_of(scenario), found.market))
             tables.append(worth_table(priced))

@@ -249,7 +249,7 @@ def _tables(scenario: Scenario, found: WhatToChange) -> tuple[AnswerTable, ...]:
                 "order",
                 "In this order, with fresh random numbers",
                 list(enumerate(found.way, 1)),
-                ("no.", lambda row: row[0]),
+                ("step", lambda row: row[0]),
                 (Column("change", left=True), lambda row: row[1].changes[-1]),
                 ("good reams more", lambda row: row[1].step),
                 (Column("a year", "money"), lambda row: _money(row[1].step_worth)),

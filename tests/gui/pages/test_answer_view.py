@@ -12,6 +12,7 @@ from pytestqt.qtbot import QtBot
 
 import linesim
 from gui.look import line_px, use_colours
+from gui.look.found import places
 from gui.pages.answer_view import AnswerView
 from linesim.report import AnswerTable, Bar, Bars, Column, Figure
 
@@ -50,6 +51,9 @@ def test_words_have_one_decimal_and_the_rest_in_the_tip_but_tables_have_it(
     assert "Seed" not in view.words.toolTip()
     assert view.table is not None
     assert view.table.rows[0][1] == Figure(12.345, 0.678)
+    # Words may be broken, but no interval from its sign; both are found as they are typed.
+    assert table.item(0, 1).text() == "12.3 ±\u00a00.7"
+    assert [place.cell for place in places(table, "12.3 ± 0.7")] == [(0, 1)]
 
 
 def test_rows_of_tables_follow_the_size_of_letters(view: AnswerView) -> None:
