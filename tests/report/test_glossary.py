@@ -38,7 +38,7 @@ PLAIN = {
     "scenario", "sequence", "shape or sd", "share", "sheet", "sheeter blocked", "short of the best",
     "shorter than that", "single runs that reach", "station", "stops", "term", "then held by", "to",
     "together below", "last ream wrapped",
-    "total lateness", "verdict", "why", "works", "worth per place", "reels",
+    "step", "total lateness", "verdict", "why", "works", "worth per place", "reels",
     "net rate ±", "± then",
     "rolls", "reams", "running cost", "total a year", "wages", "by formula", "changed every",
     "failed", "lost", "more than run to failure",
