@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, TypedDict
 
@@ -86,10 +87,24 @@ class PageComposer:
         )
 
     def answered(self) -> AnswerOnPaper | None:
-        """The answer on the page that is looked at; None where it shows none."""
+        """The answer on the page that is looked at; None where it shows none.
+
+        Of a log that is what was fitted, with the picture that is looked at.
+        """
+        from gui.logs import StopLogPage
         from gui.pages import StudyPage
 
         page = self._pages.current
+        if isinstance(page, StopLogPage):
+            fitted, chart = page.work.fitted, page.tabs.fits.chart_view
+            if fitted is None or fitted.fits.scenario is None:
+                return None
+            charts = () if chart is None or chart.chart is None else (chart.chart,)
+            return {
+                "scenario": fitted.fits.scenario,
+                "answer": replace(fitted.answer, charts=charts),
+                "remarks": (),
+            }
         if not isinstance(page, StudyPage):
             return None
         answer, scenario = page.answer_view.answer, page.answered

@@ -209,7 +209,7 @@ def test_the_page_of_a_study_has_its_answer_and_what_stands_against_it(
 
 
 def test_the_page_of_a_stop_log_has_the_log_and_then_its_fits(
-    qtbot: QtBot, window: MainWindow
+    qtbot: QtBot, window: MainWindow, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     window.pages.go_to("fit-stops")
     log_page = window.pages.current
@@ -231,6 +231,15 @@ def test_the_page_of_a_stop_log_has_the_log_and_then_its_fits(
     told = page(window)
     assert told.words == fitted.answer.words
     assert len(told.drawings) == 1
+    # A sheet has the tables, too.
+    monkeypatch.setattr(window.pool, "call", lambda name, **asked: _done(window, name, asked))
+    target = tmp_path / "fits.pdf"
+    monkeypatch.setattr(dialogs, "ask_file", lambda *_: target)
+    window.exports.ask_pdf()
+    qtbot.waitUntil(target.exists, timeout=RUN_MS)
+    said = " ".join(sheet.extract_text() for sheet in PdfReader(target).pages)
+    assert all(table.title in " ".join(said.split()) for table in fitted.answer.tables)
+    assert fitted.fits.log.left_out
     window.pages.go_to("shift")
 
 
