@@ -46,6 +46,8 @@ def upright_item(
     options["anchors"] = [(0.0, 0.5), (1.0, 0.5)]
     made = pg.InfiniteLine(at, 90, line, label=words, labelOpts=options)
     made.label.setFont(font)
+    # Its words lie over curves, not below.
+    made.setZValue(1)
     return made
 
 

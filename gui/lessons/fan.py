@@ -11,6 +11,7 @@ from gui.charts import ChartWidget
 if TYPE_CHECKING:
     from gui.charts.plot import Plot
 
+_HEADROOM = 1.1
 _CAPTION = "Each thin line is one run; they differ by chance alone."
 
 
@@ -39,9 +40,11 @@ def _draw_fan(plot: Plot, fan: linesim.lessons.StopFan, stands_min: float) -> No
     look, minutes = plot.look, fan.minutes
     means = linesim.report.fan_means(fan)
     heights = [reams for run in fan.reams for reams in run]
-    plot.put_scales(along(minutes, 0, 1), upwards(heights, [], 0, 1), columns=True)
+    # Over the highest there is room for the words of the moment at which it runs again.
+    up = upwards([*heights, _HEADROOM * max(heights)], [], 0, 1)
+    plot.put_scales(along(minutes, 0, 1), up, columns=True)
     plot.put_axis("bottom", "minutes after the stop began")
-    plot.put_axis("left", "reams")
+    plot.put_axis("left", "reams fewer")
     plot.put_level(0, plot.pen(look.text))
     plot.put_upright(stands_min, "it runs again", 0.94, plot.pen(look.text, 1, DOTS))
     known = [(at, mean) for at, mean in zip(minutes, means, strict=True) if mean is not None]

@@ -19,12 +19,15 @@ from gui.charts.shapes import Stroke
 from gui.look import mixed
 from gui.strip.curves import Stretch
 from gui.strip.reduce import StepCurve
+from gui.strip.rows import level_marks
 from gui.strip.time_axis import put_time
 from linesim.report import Column
 
 TITLE = "Reams on the bridge"
 _FEW = 3
 """Changes in one column up to which each of them can be told."""
+_LEAD_PX = 12
+"""Over so much of the curve a line leads from its words to where it belongs."""
 _ROWS = 480
 """Rows of the table of its figures."""
 Heights = NDArray[np.floating[Any]]
@@ -33,9 +36,7 @@ Heights = NDArray[np.floating[Any]]
 def draw_level(plot: Plot, stretch: Stretch, *, in_row: bool = False) -> None:
     """Put it onto the plot: by itself, or in a row of the strip, whose axis says the time."""
     look, level, ghost = plot.look, stretch.curves.level, stretch.ghost
-    scenario = stretch.record.scenario
-    room = scenario.bridge_places
-    marks = [*linesim.report.bridge_levels(scenario), (room, f"room for {room}")]
+    marks = level_marks(stretch.record.scenario)
     swung = [level.highest, 0 if ghost is None else ghost.level.highest]
     most = max([*swung, 1, *(reams for reams, _ in marks)])
     columns = round((plot.width() - plot.left_px) * plot.sharpness)
@@ -60,12 +61,22 @@ def draw_level(plot: Plot, stretch: Stretch, *, in_row: bool = False) -> None:
     plot.put(_steps(high, plot.pen(look.curve, 1.5), few, few))
     line = plot.pen(look.text, 1, DASHES)
     places = [(plot.up.at(reams), words) for reams, words in marks]
-    plot.put_shapes([Stroke(0, at, 1, at, line, 0) for at, _ in places])
     if in_row:
         # Above its line: below it begins the next lane.
-        lowest = (line_part / 2, "empty")
-        plot.put_names("left", _with_room([*places, lowest], 1.06 * line_part))
+        names = _with_room([*places, (line_part / 2, "empty")], 1.06 * line_part)
+        plot.put_names("left", names)
+        lead = _LEAD_PX / max(1.0, plot.width() - plot.left_px)
+        words_at = {words: at for at, words in names}
+        thin = plot.pen(look.text)
+        for at, words in places:
+            plot.put_shapes(
+                [
+                    Stroke(0, words_at.get(words, at), lead, at, thin, 0),
+                    Stroke(lead, at, 1, at, line, 0),
+                ]
+            )
         return
+    plot.put_shapes([Stroke(0, at, 1, at, line, 0) for at, _ in places])
     plot.put_axis("left", "reams")
     plot.put_names("right", places)
     keys = [Key("this run", plot.pen(look.curve, 1.5))]
@@ -75,16 +86,19 @@ def draw_level(plot: Plot, stretch: Stretch, *, in_row: bool = False) -> None:
 
 
 def _with_room(names: list[tuple[float, str]], each: float) -> list[tuple[float, str]]:
-    """The highest where it is, the others moved down from the one above; what has no room is out.
+    """Where the words of each stand: at its line, or as near as others leave room.
 
-    Their lines are where they belong, and tips have all of them.
+    The lowest is out where there is no room for all.
     """
-    found: list[tuple[float, str]] = []
-    for at, words in sorted(names, reverse=True):
-        place = min(at, found[-1][0] - each) if found else at
-        if place > -each / 2:
-            found.append((place, words))
-    return found
+    names = sorted(names, reverse=True)[: int(1 / each)]
+    places = [at for at, _ in names]
+    for n in range(1, len(places)):
+        places[n] = min(places[n], places[n - 1] - each)
+    least = each / 2
+    for n in reversed(range(len(places))):
+        places[n] = max(places[n], least)
+        least = places[n] + each
+    return [(at, words) for at, (_, words) in zip(places, names, strict=True)]
 
 
 def _corners(heights: Heights) -> tuple[Heights, Heights]:

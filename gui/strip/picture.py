@@ -25,6 +25,12 @@ TITLE_INDENT_PX = 10
 """How far the title of a part stands in."""
 
 
+def upright(rows: list[Row], plots: RowPlots, top: int) -> list[tuple[int, int]]:
+    """From where to where a line through all rows is drawn: not over the keys of the last."""
+    last = rows[-1]
+    return [(top, last.top), (last.top + round(plots.keys_px(last.what)), last.bottom)]
+
+
 @dataclass
 class Picture:
     """What is to be painted, and into which space (points of the widget)."""
@@ -84,7 +90,8 @@ class Picture:
         for t_ns in (ripple.event.start_ns, ripple.event.end_ns):
             if self.stretch.window.start_ns <= t_ns <= self.stretch.window.end_ns:
                 x = self.x_of(t_ns)
-                painter.drawLine(QPointF(x, self.plot.top()), QPointF(x, self.rows[-1].bottom))
+                for top, bottom in upright(self.rows, self.plots, self.plot.top()):
+                    painter.drawLine(QPointF(x, top), QPointF(x, bottom))
 
     def _title(self, painter: QPainter, row: Row, words: str, indent: int = 0) -> None:
         painter.setPen(QColor(self.palette.text))
@@ -132,8 +139,9 @@ class Picture:
         words = after if not first.after_ns else f"after {after}"
         wide = painter.fontMetrics().horizontalAdvance(words) + 8
         # The cursor stands where the stop began: words that it would cross end there, given room.
-        began, x = self.x_of(event.start_ns), self.x_of(first.starts_ns[0]) - wide
-        if x < began and self.plot.left() + wide <= began:
+        began, felt = self.x_of(event.start_ns), self.x_of(first.starts_ns[0])
+        x = felt - wide
+        if x < began < felt and self.plot.left() + wide <= began:
             x = began - wide
         if x < self.plot.left():
             x = self.x_of(first.ends_ns[-1]) + 2

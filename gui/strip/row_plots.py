@@ -81,6 +81,13 @@ class RowPlots:
         plot.show_chart(what, draw, look, painter.font(), sharpness=sharpness)
         plot.render(painter, QRectF(area), plot.rect())
 
+    def keys_px(self, what: str) -> float:
+        """How high the keys above a chart are; 0 where it has none, or has not been drawn."""
+        plot = self._plots.get(what)
+        if plot is None or plot.keys is None:
+            return 0.0
+        return max((place.bottom() for place in plot.keys.places), default=0.0)
+
     def place(self, what: str, x: float, y: float) -> QPointF | None:
         """Where on its row a value of a chart stands; None where it has not been drawn."""
         plot = self._plots.get(what)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+import linesim
 from gui.strip.lanes import BRIDGE, Lane
 
 LEGEND_PX = 24
@@ -15,6 +16,9 @@ _WIDE_PX, _WIDER = 1000, 1.16
 _GAP_PX = 3
 _LEAST_LANE_PX = 16
 _LEAST_CURVE_PX = 60
+_LEVEL_LINES = 5
+"""Of words beside the level of the bridge: its places, and four levels at which something happens.
+"""
 _LEAST_HEAD_PX, BAND_PX = 16, 6
 _READING_LINES = 6
 """What the row of reams says at the cursor: good, the gap, and four losses."""
@@ -24,6 +28,12 @@ TITLES = {"orders": "orders", "reams": "good reams"}
 """Of the rows that are no lane."""
 USUAL_READING = "starved by wrapper: wrapper jam"
 """Has its room beside the strip in letters of any size."""
+
+
+def level_marks(scenario: linesim.Scenario) -> list[tuple[int, str]]:
+    """Levels of the bridge that have a line of their own, in reams, and what each is."""
+    room = scenario.bridge_places
+    return [*linesim.report.bridge_levels(scenario), (room, f"room for {room}")]
 
 
 def columns_px(width: int, widest: int, reading: int) -> tuple[int, int]:
@@ -125,7 +135,7 @@ def _head(line: int) -> int:
 
 
 def _least_level(line: int) -> int:
-    return _head(line) + _LEAST_CURVE_PX
+    return _head(line) + max(_LEAST_CURVE_PX, _LEVEL_LINES * line)
 
 
 def _least_reams(line: int) -> int:

@@ -25,9 +25,18 @@ from gui.look import RING, Palette, palette_of
 from gui.strip.curves import RunCurves, Stretch
 from gui.strip.lanes import Filter, Lane
 from gui.strip.legend import Entry, entries, in_rows, legend_px
-from gui.strip.picture import TITLE_INDENT_PX, Picture
+from gui.strip.picture import TITLE_INDENT_PX, Picture, upright
 from gui.strip.readings_column import paint_readings
-from gui.strip.rows import TITLES, USUAL_READING, Row, axis_px, columns_px, least_height, rows_of
+from gui.strip.rows import (
+    TITLES,
+    USUAL_READING,
+    Row,
+    axis_px,
+    columns_px,
+    least_height,
+    level_marks,
+    rows_of,
+)
 from gui.strip.run_shown import Look, RunShown, RunsShown, Seen
 from gui.strip.window_of_time import TimeWindow
 from linesim.record import Record, Ripple, StopEvent
@@ -246,6 +255,8 @@ class StripSheet(QWidget):
         # The first moment stands half beside the plot.
         titles.append(wide(self._window.title) + wide("0:00") // 2)
         titles += [wide(lane.title) + TITLE_INDENT_PX * lane.part for lane in self._lanes]
+        if self._shown.record is not None:
+            titles += [wide(words) for _, words in level_marks(self._shown.record.scenario)]
         return columns_px(width, max(titles), wide(USUAL_READING))
 
     def _line_px(self) -> int:
@@ -321,7 +332,8 @@ class StripSheet(QWidget):
         if self._window.start_ns <= now <= self._window.end_ns:
             x = self.x_of(now)
             painter.setPen(QPen(QColor(palette.text), 1))
-            painter.drawLine(QPointF(x, self._plot().top() - 6), QPointF(x, self.rows[-1].bottom))
+            for top, bottom in upright(self.rows, self._row_plots(), self._plot().top() - 6):
+                painter.drawLine(QPointF(x, top), QPointF(x, bottom))
         lanes = [row for row in self.rows if row.lane is not None]
         if self.hasFocus() and self._at_lane < len(lanes):
             row = lanes[self._at_lane]

@@ -28,7 +28,7 @@ UNITS: dict[str, str] = {"reams_lost": "reams"}
 
 
 ASKED: dict[str, str] = {
-    "reams_lost": "reams lost",
+    "reams_lost": "lost",
     "minutes_until_reached": "time until it is reached",
     "minutes_until_bridge_full": "time until the bridge is full",
     "minutes_until_bridge_empty": "time until the bridge is empty",

@@ -152,7 +152,7 @@ def stop_cost_chart(found: StopOverReplications) -> Scatter:
         f"Each replication run with and without the stop: good reams fewer by the end of a run of"
         f" {found.hours:.4g} h."
     )
-    what = Column("reams lost", "reams")
+    what = Column("lost", "reams")
     return _each("What the same stop costs", what, values, found.interval, caption)
 
 

@@ -6,17 +6,20 @@ import itertools
 
 import pytest
 from PySide6.QtCore import QPoint
-from PySide6.QtGui import QColor, QPainter, QPalette
+from PySide6.QtGui import QColor, QPainter, QPalette, QPicture
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 import linesim
+from gui.charts.axes import NamedAxis
+from gui.charts.shapes import Shapes, Stroke
 from gui.look import DARK, LIGHT, Palette
 from gui.shift import ShownShift
 from gui.strip import StripView
 from gui.strip.curves import loss_tints
 from gui.strip.legend import entries, in_rows, legend_px
-from gui.strip.picture import Picture
+from gui.strip.level_chart import _with_room
+from gui.strip.picture import Picture, upright
 from gui.strip.readout import AHEAD, readings, tip, whole
 from gui.strip.rows import LEGEND_PX, USUAL_READING
 from linesim.record import Record, State
@@ -91,6 +94,71 @@ def test_each_line_of_a_narrow_strip_is_named_though_since_when_has_no_room(
     assert [each.split()[0] for each in lines] == ["good", "nameplate", "before"]
     assert since.startswith("since ")
     assert keys(760) == lines
+
+
+@pytest.mark.parametrize("wide", [620, 1280])
+def test_every_level_of_the_bridge_is_named_with_a_line_that_leads_to_it(
+    view: StripView, shown: ShownShift, wide: int
+) -> None:
+    line = linesim.scenario.load(linesim.scenario.find_scenario("slow-wrapper"))
+    shown.show(linesim.fast.simulate(line, hours=0.2))
+    view.resize(wide, 330)
+    view.canvas.grab()
+    plot = view.canvas._row_plots()._plots["level"]
+    (axis,) = (each for each in plot._axes if isinstance(each, NamedAxis))
+    picture = QPicture()
+    painter = QPainter(picture)
+    *_, drawn = axis.generateDrawSpecs(painter)
+    painter.end()
+    boxes = sorted((box.top(), box, words) for box, _, words in drawn)
+    said = [words for _, _, words in boxes]
+    assert said == [
+        "room for 60", "stop at 52", "catch up from 40", "slow from 36", "restart at 30",
+    ]  # fmt: skip
+    tops = [top for top, *_ in boxes]
+    high = plot.fontMetrics().height() - 1
+    assert all(below - above >= high for above, below in itertools.pairwise(tops))
+    assert tops[-1] + high <= plot.height() + 1
+    # A stroke begins beside the middle of the words and ends at the line of the level.
+    strokes = [
+        (stroke.y1, stroke.y2)
+        for item in plot._items
+        if isinstance(item, Shapes)
+        for stroke in item.shapes
+        if isinstance(stroke, Stroke)
+    ]
+    for (_, box, _), reams in zip(boxes, (60, 52, 40, 36, 30), strict=True):
+        middle = 1 - box.center().y() / plot.height()
+        assert any(
+            abs(start - middle) < 0.03 and end == pytest.approx(plot.up.at(reams))
+            for start, end in strokes
+        ), reams
+
+
+def test_names_of_levels_lie_beside_their_lines_and_over_no_other() -> None:
+    lines = [(0.9, "a"), (0.85, "b"), (0.1, "d"), (0.3, "c")]
+    placed = _with_room(lines, 0.2)
+    assert [words for _, words in placed] == ["a", "b", "c", "d"]
+    assert [at for at, _ in placed] == pytest.approx([0.9, 0.7, 0.3, 0.1])
+    # All of them at the foot: the others move up.
+    low = _with_room([(0.02, "c"), (0.04, "b"), (0.06, "a")], 0.2)
+    assert [words for _, words in low] == ["a", "b", "c"]
+    assert [at for at, _ in low] == pytest.approx([0.5, 0.3, 0.1])
+    # What there is no room for: the lowest.
+    assert [words for _, words in _with_room(lines, 0.3)] == ["a", "b", "c"]
+
+
+def test_what_is_lit_does_not_cross_the_keys_of_the_reams(
+    view: StripView, shown: ShownShift
+) -> None:
+    canvas = view.canvas
+    canvas.grab()
+    row, plots = canvas.rows[-1], canvas._row_plots()
+    (above, keys), (below, bottom) = upright(canvas.rows, plots, 5)
+    assert (above, keys, bottom) == (5, row.top, row.bottom)
+    plot = plots._plots["reams"]
+    assert plot.keys is not None
+    assert below >= row.top + max(place.bottom() for place in plot.keys.places) - 1 > row.top + 10
 
 
 def test_parts_of_the_sheeter_are_lanes_when_asked_for(view: StripView) -> None:
