@@ -131,6 +131,7 @@ _entry(
     "Share of time in which only this station has the longest active period.",
     "%",
     "Roser, Nakano and Tanaka 2001",
+    also="sets the pace",
 )
 _entry("planned busy time", "The time in which the line is meant to work.", "h", _ISO_22400)
 _entry("availability", "Actual production time over planned busy time.", "%", _ISO_22400)
@@ -241,6 +242,7 @@ _entry(
     "two-station estimate",
     "Output by formula: all before and all behind the bridge as two stations with a buffer.",
     "reams",
+    also="by formula, two stations",
 )
 
 # Money.

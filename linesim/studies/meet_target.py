@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from linesim.scenario import Scenario
+from linesim.scenario.levers_table import LeverName
 from linesim.statistics import Bounds, Interval, Proportion, exact_proportion, share_of_plants
 from linesim.studies.differences import (
     Difference,
@@ -32,6 +33,8 @@ class Tried:
 
     changes: tuple[str, ...]
     """In words; none for the line as it is."""
+    levers: tuple[LeverName, ...]
+    """What they are changes of."""
     unpriced: tuple[str, ...]
     """Those that have no price."""
     fixed_cost: float
@@ -172,6 +175,7 @@ class _Said:
         search, rows = self.search, of[moved]
         return Tried(
             changes=tuple(step.words for _, step in search.steps(moved)),
+            levers=tuple(lever.key for lever, _ in search.steps(moved)),
             unpriced=tuple(search.unpriced(moved)),
             fixed_cost=search.fixed(moved)[1],
             paper_cost=search.paper_a_year(rows, moved, of[search.now]),

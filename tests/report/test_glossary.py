@@ -45,7 +45,7 @@ PLAIN = {
     "blocked before it", "starved behind it", "length", "more than now", "size",
     "by", "what", "chance", "in time", "done by then", "before then",
     "time", "time of day", "input", "break-even", "from now", "right would be",
-    "rounding, as written",
+    "rounding",
     "value at lower end", "value at upper end", "cost a year", "ends",
 }  # fmt: skip
 """Headings of everyday words, or of words of the glossary that explain each other."""

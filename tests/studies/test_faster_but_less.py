@@ -55,8 +55,9 @@ def test_other_answers_that_speak_of_speed_say_it_too(runner: Runner) -> None:
     slow = held_by_level(60)
     fast = slow.varied(cutter={"web_speed_m_per_min": 300})
     for lines in ({"slow": slow, "fast": fast}, {"fast": fast, "slow": slow}):
-        words = " ".join(compare_words(compare(lines, runner)))
+        words = " ".join(compare_words(compare(lines, runner), lines))
         assert "fast has the faster sheeter and makes fewer reams than slow" in words
+        assert words.count("The two differ in cutter.") == 1
     holds = what_holds(slow, runner, step=0.2)
     assert "its sheeter 20 % faster" in " ".join(holds_words(slow, holds))
 

@@ -267,7 +267,7 @@ def test_what_is_known_is_shown_on_the_way(monkeypatch: pytest.MonkeyPatch) -> N
         bridge = _line().bridge.model_copy(update=given)
         line = _line().model_copy(update={"bridge": bridge})
         said = " ".join(what_to_change_answer(line, found).words)
-        assert ("First see whether there is room for it: 60 m is taken" in said) == shown
+        assert ("First see whether there is room: 60 m is taken" in said) == shown
 
 
 @pytest.mark.parametrize(("more", "shown"), [(100, False), (1000, True)])

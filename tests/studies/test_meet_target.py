@@ -79,6 +79,8 @@ def test_no_more_is_said_of_what_it_costs_than_the_search_can_know(made: dict[in
     assert content.tables[0].rows[1][1] == 4420
     # As the tables of its money call it.
     assert str(content.tables[0].rows[1][0]).startswith("way 1: ")
+    # Nobody has said how long a bridge the hall takes.
+    assert "First see whether there is room: 60 m is taken" in content.words[1]
 
 
 def test_just_above_what_can_be_made_is_out_of_reach(made: dict[int, float]) -> None:

@@ -1,9 +1,13 @@
 """Stops, one more wrapper, what holds the line, any field, whole scenarios."""
 
+from dataclasses import replace
+
 import pytest
 
 from linesim.fast import simulate
+from linesim.record.capacity import SHEETER
 from linesim.record.paper_use import paper_use
+from linesim.report.answers.add_wrapper import add_wrapper_answer
 from linesim.scenario import Scenario, contradictions, load, shipped_scenarios
 from linesim.studies.add_wrapper import ONE_MORE, add_wrapper
 from linesim.studies.changes import ready_for_more, with_bridge
@@ -102,6 +106,10 @@ def test_a_second_wrapper_doubles_a_line_that_its_wrapper_holds() -> None:
     names = [option.name for option in found.options]
     assert any("bridge of 45 places" in name for name in names)
     assert "one more person" in names
+    # Where the sheeter holds the line it is said why a wrapper brings reams all the same.
+    why = "one more packs on meanwhile"
+    assert why not in add_wrapper_answer(line, found).words[0]
+    assert why in add_wrapper_answer(line, replace(found, held_now_by=SHEETER)).words[0]
 
 
 def test_demand_that_is_met_makes_a_wrapper_a_loss() -> None:

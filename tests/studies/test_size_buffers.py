@@ -91,6 +91,15 @@ def test_a_price_that_nothing_makes_up_for_leaves_the_line_as_it_is() -> None:
     assert "4 places (1.2 m)" in answer.words[0]
 
 
+@pytest.mark.parametrize(("buffer", "asked"), [("bridge", True), ("carton_packer", False)])
+def test_a_longer_one_asks_whether_there_is_room_unless_somebody_has_said_so(
+    buffer: str, *, asked: bool
+) -> None:
+    answer = answered(line(money=PRICES), buffer=buffer, places="5,20,60")
+    assert answer.found.sizes.best.places > answer.found.sizes.present.places
+    assert ("First see whether there is room: 60 m is taken" in answer.words[0]) == asked
+
+
 def test_without_a_price_of_the_place_a_share_of_the_output_decides_and_that_is_said() -> None:
     prices = {name: value for name, value in PRICES.items() if name != "conveyor_place_cost"}
     answer = answered(
@@ -155,7 +164,7 @@ def test_all_figures_of_a_map_stand_in_its_tables() -> None:
     rows = [[cell_text(cell) for cell in row] for row in grid.rows]
     assert len(layout(heads, rows, [False] * len(heads), 80).blocks) == 1
     chart, tornado = answer.charts
-    assert tornado.name == "tornado"
+    assert tornado.name == "what-it-depends-on"
     best = answer.found.sizes.best.places
     assert chart.marks(best) in ("best", "now, best")
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from linesim.record.capacity import SHEETER
 from linesim.report.answers.advice import Advice, worth_clause
 from linesim.report.answers.answer import (
     UNPAIRED,
@@ -70,6 +71,7 @@ def _words(scenario: Scenario, found: AddWrapper) -> list[str]:
         f" the line makes {found.now.text()} good reams a week. What holds it:"
         f" {the_station(scenario, found.held_now_by)}. What holds it then:"
         f" {the_station(scenario, first.held_by)}, by the pattern of waiting."
+        f"{_stops_cost(first, found)}"
     ]
     money = scenario.money
     if money.contribution_per_ream <= 0:
@@ -93,6 +95,16 @@ def _words(scenario: Scenario, found: AddWrapper) -> list[str]:
         )
     words.append(_cheaper(first, found))
     return words
+
+
+def _stops_cost(first: Option, found: AddWrapper) -> str:
+    """Why a wrapper brings reams where another station holds the line."""
+    if not (first.gain.shown and first.gain.interval.mean > 0) or found.held_now_by != SHEETER:
+        return ""
+    return (
+        " The sheeter sets the rate, but stops of the wrappers fill the bridge and then stop the"
+        " sheeter, too: one more packs on meanwhile, where one that is only faster stops as often."
+    )
 
 
 def _money(option: Option, worth: Worth, found: AddWrapper) -> str:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 from linesim.report.answers.advice import Advice, worth_clause
 from linesim.report.answers.answer import verdict
@@ -63,6 +63,17 @@ def room_words(buffer: Buffer) -> str:
     return f"{longest} is taken to be what there is room for, as {where} is not given"
 
 
+def room_to_see(longer: Iterable[Buffer]) -> str:
+    """What is to be seen to before these are made longer, where nobody has said it."""
+    taken = [room_words(each) for each in longer if not each.longest_given]
+    return f" First see whether there is room: {'; '.join(taken)}." if taken else ""
+
+
+def bridge_room_to_see(scenario: Scenario, levers: Sequence[LeverName]) -> str:
+    """The same of the bridge, where it is among the levers that are advised."""
+    return room_to_see([bridge_of(scenario)] if "longer_bridge" in levers else [])
+
+
 def places_text(scenario: Scenario, places: int) -> str:
     """A bridge of so many places, and in metres: a hall has metres.
 
@@ -88,6 +99,8 @@ def best_size_words(found: BestSize) -> list[str]:
     words[0] += f" {_alike(found)}"
     if best is not found.present:
         words[0] += _half_way(found)
+        pairs = zip(found.buffers, best.places, found.present.places, strict=True)
+        words[0] += room_to_see(buffer for buffer, then, now in pairs if then > now)
     if found.choice is not None:
         words.append(_choice(found))
     if found.in_money:

@@ -16,10 +16,13 @@ from linesim.report.answers.cells import Column
 from linesim.report.answers.charts import Bars, bars
 from linesim.report.answers.choice_words import choice_words
 from linesim.report.answers.tables import AnswerTable
-from linesim.report.plain import station_name
-from linesim.scenario import Scenario
+from linesim.report.plain import listed, station_name
+from linesim.scenario import Scenario, field_groups
 from linesim.studies.compare import Compared, Comparison
 from linesim.studies.what_to_measure import MainFigure
+
+_NAMED = 5
+"""So many parts in which scenarios differ are named."""
 
 
 def compare_answer(scenarios: Mapping[str, Scenario], found: Comparison) -> AnswerContent:
@@ -27,7 +30,7 @@ def compare_answer(scenarios: Mapping[str, Scenario], found: Comparison) -> Answ
     best = max(found.rows, key=lambda row: row.reams_per_week.mean)
     return AnswerContent(
         found,
-        compare_words(found),
+        compare_words(found, scenarios),
         (_table(scenarios, found),),
         _charts(found),
         _NOTES,
@@ -44,8 +47,8 @@ def _advice(found: Comparison, best: Compared) -> Advice:
     return Advice(f"{best.name} makes most; against {first}: {against}.")
 
 
-def compare_words(found: Comparison) -> list[str]:
-    """Each scenario against the first."""
+def compare_words(found: Comparison, scenarios: Mapping[str, Scenario]) -> list[str]:
+    """Each scenario against the first, and in what it is another line."""
     first = found.rows[0]
     words = []
     for row in found.rows[1:]:
@@ -53,6 +56,7 @@ def compare_words(found: Comparison) -> list[str]:
         words.append(
             f"{row.name}: against {first.name}, {verdict(row.against_first, 'reams a week')};"
             f" in all {row.reams_per_week.text()}."
+            f"{_other_in(scenarios[first.name], scenarios[row.name])}"
         )
         if row.too_fast is not None:
             words.append(faster_but_less_words(*row.too_fast))
@@ -60,6 +64,18 @@ def compare_words(found: Comparison) -> list[str]:
     if found.choice is not None:
         words.append(choice_words(found.choice, [row.name for row in found.rows], "reams a week"))
     return words
+
+
+def _other_in(first: Scenario, other: Scenario) -> str:
+    """The parts in which two scenarios differ: what is told is of all of them together."""
+    mine, its = (line.model_dump(exclude={"line": {"name"}}) for line in (first, other))
+    titles = {group.name: group.title for group in field_groups()}
+    parts = [titles.get(name, name) for name in mine if mine[name] != its[name]]
+    if not parts:
+        return ""
+    named = listed(parts) if len(parts) <= _NAMED else f"{len(parts)} parts of the scenario"
+    together = "" if len(parts) == 1 else ": that is what all of them make together"
+    return f" The two differ in {named}{together}."
 
 
 def _table(scenarios: Mapping[str, Scenario], found: Comparison) -> AnswerTable:

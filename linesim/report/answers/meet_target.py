@@ -8,6 +8,7 @@ from typing import Any
 
 from linesim.report.answers.advice import Advice
 from linesim.report.answers.answer import AnswerContent, beyond_runs_words, bounded_text, plus
+from linesim.report.answers.best_size_words import bridge_room_to_see
 from linesim.report.answers.cells import Cell, Column, figure_of, written
 from linesim.report.answers.charts import NOW, PAIRED, Curve, curve, stretches
 from linesim.report.answers.choice_words import share_words
@@ -56,7 +57,8 @@ def _words(scenario: Scenario, found: MetTarget) -> list[str]:
     """What to change, what it costs, what it makes and how sure; then the line as it is."""
     words = [_answer(scenario, found)]
     if found.answer is not None:
-        words.append(_beside(found, found.answer))
+        room = bridge_room_to_see(scenario, found.answer.levers)
+        words.append(_beside(found, found.answer) + room)
         if found.answer.worth is not None:
             words.append(f"Against the line as it is. {worth_words(found.answer.worth)}")
     if found.market is not None and scenario.money.contribution_per_ream:

@@ -27,7 +27,7 @@ from linesim.studies.worth import Market, Worth
 
 Row = tuple[str, Worth]
 _Term = tuple[str, Callable[[Worth], Cell]]
-_ROUNDING = "rounding, as written"
+_ROUNDING = "rounding"
 _NO_MONEY = ("more reams sold", "more avoidable waste, t", _ROUNDING)
 _Priced = tuple[str, Worth, PaidBack | None]
 

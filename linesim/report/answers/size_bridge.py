@@ -170,12 +170,12 @@ def levels_text(levels: Levels) -> str:
 
 def _theory(found: BridgeSize) -> str:
     if not found.theory.fit:
-        return f"There is no two-station estimate here: {found.theory.reservations[0]}."
+        return f"There is no estimate by formula here: {found.theory.reservations[0]}."
     if not found.theory.reservations:
-        return "This line is what the two-station estimate assumes: compare the two columns."
+        return "This line is what the estimate by formula assumes: compare the two columns."
     return (
-        "The two-station estimate beside it (all before and all behind the bridge as two"
-        " unreliable stations with a buffer between) simplifies this line: "
+        "The estimate by formula beside it (all before and all behind the bridge as two unreliable"
+        " stations with a buffer between) simplifies this line: "
         + "; ".join(found.theory.reservations)
         + "."
     )
@@ -196,7 +196,7 @@ def _tables(
         (Column("sheeter blocked", "h", rank=2), lambda p: p.blocked_h_per_week),
         # A closed form of rough rates: three digits say what it can.
         (
-            Column("two-station estimate", "reams", rank=3),
+            Column("two-station estimate", "reams", said="by formula, two stations", rank=3),
             lambda p: p.theory_reams_per_week and float(f"{p.theory_reams_per_week:.3g}"),
         ),
     )
@@ -255,13 +255,13 @@ def bridge_charts(found: BridgeSize) -> tuple[Curve, ...]:
         Column("good reams", reams),
         lambda p: p.reams_per_week,
         theory={p.places: p.theory_reams_per_week for p in every},
-        theory_name="two-station estimate",
+        theory_name="by formula, two stations",
     )
     blocked = Column("blocked", "h a week")
     return (
         gain,
         output,
-        over("effectiveness", "Overall effectiveness", Column("OEE", "%"), lambda p: p.oee),
+        over("effectiveness", "Overall effectiveness (OEE)", Column("OEE", "%"), lambda p: p.oee),
         over("blocked", "Sheeter blocked", blocked, lambda p: p.blocked_h_per_week),
     )
 

@@ -239,6 +239,6 @@ def vary_charts(found: Varied) -> tuple[Chart, ...]:
             lambda p: Figure(0.0, 0.0) if p is found.best else p.against_best,
             of=PAIRED,
         ),
-        over("effectiveness", "Overall effectiveness", Column("OEE", "%"), lambda p: p.oee),
+        over("effectiveness", "Overall effectiveness (OEE)", Column("OEE", "%"), lambda p: p.oee),
         over("waste", "Avoidable waste", Column("avoidable waste", "%"), lambda p: p.waste),
     )

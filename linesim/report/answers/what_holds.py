@@ -84,7 +84,7 @@ def _table(scenario: Scenario, found: WhatHolds) -> AnswerTable:
         (Column("net rate", "reams/min", rank=1), lambda s: s.net_rate),
         (Column("starved", "%"), lambda s: s.starved),
         (Column("blocked", "%"), lambda s: s.blocked),
-        (Column("sole bottleneck", "%"), lambda s: s.alone_longest_active),
+        (Column("sole bottleneck", "%", said="sets the pace"), lambda s: s.alone_longest_active),
         (f"reams a week if {100 * found.step:g} % faster", lambda s: s.gain),
     )
 
@@ -125,8 +125,10 @@ def _charts(scenario: Scenario, found: WhatHolds) -> tuple[Bars, ...]:
 
 
 _NOTES = (
-    "Starved and blocked time as a sign: Kuo, Lim and Meerkov 1996. Sole bottleneck: share of time"
+    "Starved and blocked time as a sign: Kuo, Lim and Meerkov 1996. Sets the pace: share of time"
     " in which only this station has the longest active period (Roser, Nakano and Tanaka 2001).",
     "The sheeter counts as blocked while it stands for what lies beyond the transfer, and by how"
     " much it is slowed for that, or while the transfer holds a set, whichever is more.",
+    "A station made faster stops as often as before. What its stops cost is told by rank-stops,"
+    " what one more wrapper brings, which packs on while another stands, by add-wrapper.",
 )

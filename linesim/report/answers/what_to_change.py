@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from linesim.report.answers.advice import Advice, payback_cell, worth_clause
 from linesim.report.answers.answer import AnswerContent, pairing_note, plus, verdict
-from linesim.report.answers.best_size_words import room_words
+from linesim.report.answers.best_size_words import bridge_room_to_see
 from linesim.report.answers.cells import Cell, Column, cell_text, figure_of
 from linesim.report.answers.charts import NOW, Chart, bars, curve, stretches
 from linesim.report.answers.choice_words import PLANTS_NOTE
@@ -20,7 +20,6 @@ from linesim.report.answers.money_tables import (
 from linesim.report.answers.tables import AnswerTable
 from linesim.report.plain import listed, station_name, the_station
 from linesim.scenario import CURRENCY, Scenario
-from linesim.scenario.buffers import bridge_of
 from linesim.statistics import counted, rough
 from linesim.studies.what_to_change import Alone, Bought, WhatToChange
 from linesim.studies.what_to_measure import MainFigure
@@ -130,7 +129,7 @@ def _way_words(scenario: Scenario, found: WhatToChange) -> list[str]:
     words = [
         f"{verdict(last.gain, 'reams a week', of=all_of_it)}:"
         f" {last.reams_per_week.text()} in all{_afresh(found)}. What holds the line then:"
-        f" {the_station(scenario, last.held_by)}.{_room_words(scenario, last)}"
+        f" {the_station(scenario, last.held_by)}.{bridge_room_to_see(scenario, last.levers)}"
     ]
     if last.worth is not None:
         said = worth_words(last.worth, found.market, last.gain.interval)
@@ -145,14 +144,6 @@ def _way_words(scenario: Scenario, found: WhatToChange) -> list[str]:
         others = "; or ".join(listed(each) if each else "nothing" for each in found.as_good)
         words.append(f"As good, as far as the runs tell: {others}.")
     return words
-
-
-def _room_words(scenario: Scenario, last: Bought) -> str:
-    """What is to be seen to before a longer bridge is bought, where nobody has said it."""
-    bridge = bridge_of(scenario)
-    if bridge.longest_given or "longer_bridge" not in last.levers:
-        return ""
-    return f" First see whether there is room for it: {room_words(bridge)}."
 
 
 def _afresh(found: WhatToChange) -> str:

@@ -71,7 +71,7 @@ def study() -> Answer:
                 Column("good reams", "a week"),
                 (CurvePoint(14, gain, 700.0), CurvePoint(21, unsure), CurvePoint(40, None, 800.0)),
                 present=21,
-                theory_name="two-station estimate",
+                theory_name="by formula, two stations",
             ),
             Bars(
                 "bars",
