@@ -18,12 +18,14 @@ _FLAGS = int(Qt.AlignmentFlag.AlignLeft | Qt.TextFlag.TextWordWrap)
 
 
 class Key(NamedTuple):
-    """Words, and what they are of: a line over its band, or a dot with this edge and filling."""
+    """Words, and what they are of: a line over its band, a dot with this edge and filling, or an
+    upright mark."""
 
     words: str
     line: QPen | None = None
     band: QBrush | None = None
     dot: bool = False
+    upright: bool = False
 
     def wide(self, metrics: QFontMetricsF) -> float:
         """Its width beside others, px."""
@@ -74,6 +76,10 @@ def _sign(p: QPainter, key: Key, start: QPointF) -> None:
     if key.dot:
         p.setBrush(key.band or QBrush(Qt.BrushStyle.NoBrush))
         p.drawEllipse(QPointF(x + _WIDE / 2, middle), _RADIUS, _RADIUS)
+        return
+    if key.upright:
+        middle_x = x + _WIDE / 2
+        p.drawLine(QLineF(middle_x, middle - _HIGH / 2, middle_x, middle + _HIGH / 2))
         return
     if key.band is not None:
         p.fillRect(QRectF(x, middle - _HIGH / 2, _WIDE, _HIGH), key.band)

@@ -53,7 +53,7 @@ class ReportDialog(QDialog):
         self.runs = runs_field(
             1,
             ReportRequest.replications,
-            "Independent replications; the intervals come from these.",
+            "Independent runs; the intervals come from these.",
         )
         form = QFormLayout()
         for words, control in (

@@ -99,7 +99,7 @@ class RunDialog(QDialog):
 
     def _make_controls(self, hours: float, seed: int) -> None:
         self.hours = hours_field(0.1, hours, decimals=2)
-        tip = "Independent replications; the intervals come from these."
+        tip = "Independent runs; the intervals come from these."
         self.runs = runs_field(1, _RUNS, tip)
         precision = Precision(
             seed=seed,

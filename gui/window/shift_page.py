@@ -78,7 +78,9 @@ class ShiftPage(QWidget):
         lesson.clicked.connect(self.lesson_requested)
         beside = QVBoxLayout()
         self._each_run = QPushButton("In each r&un…")
-        self._each_run.setToolTip("Reams lost to the same stop in each replication, and their mean")
+        self._each_run.setToolTip(
+            "Reams lost to the same stop in each of many runs, and their mean"
+        )
         self._each_run.clicked.connect(self._show_each_run)
         for button in (take_out, lesson, self._each_run):
             beside.addWidget(button)
@@ -154,7 +156,7 @@ class ShiftPage(QWidget):
         if found is None:
             return
         dialog = QDialog(self)
-        dialog.setWindowTitle("The same stop in each replication")
+        dialog.setWindowTitle("The same stop in each of many runs")
         dialog.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
         chart = ChartView(dialog)
         chart.show_chart(linesim.report.stop_cost_chart(found))

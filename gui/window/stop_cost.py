@@ -68,7 +68,7 @@ class StopCost(QObject):
     def _on_failed(self, words: str, _details: str) -> None:
         if self._is_current():
             self._task = None
-            self._set(f"The cost over many replications could not be run: {words}")
+            self._set(f"The cost over many runs could not be found: {words}")
 
     def _is_current(self) -> bool:
         return self._task is not None and self.sender() is self._task
@@ -79,4 +79,4 @@ class StopCost(QObject):
 
 
 def _progress_text(how_far: str) -> str:
-    return f"Running what the same stop costs over many replications: {how_far} …"
+    return f"Finding what the same stop costs over many runs: {how_far} …"

@@ -79,7 +79,7 @@ _KINDS = (".html", ".pdf")
 )
 @run_option(
     "replications",
-    help="Independent replications; the intervals come from these. Studies run now make as many"
+    help="Independent runs; the intervals come from these. Studies run now make as many"
     " where it is given.",
     least=1,
 )

@@ -44,7 +44,7 @@ if TYPE_CHECKING:
 )
 @run_option(
     "replications",
-    help="Independent replications; the intervals come from these.",
+    help="Independent runs; the intervals come from these.",
     default=10,
     least=1,
 )

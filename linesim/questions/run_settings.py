@@ -16,9 +16,7 @@ MOST_RUNS = 100_000
 class RunSettings(StudyOptions):
     """What every study is given beside its own options."""
 
-    replications: int = option(
-        20, "Runs", "Independent replications of each variant.", ge=2, le=MOST_RUNS
-    )
+    replications: int = option(20, "Runs", "Independent runs of each variant.", ge=2, le=MOST_RUNS)
     hours: float = option(
         168.0,
         "Hours",

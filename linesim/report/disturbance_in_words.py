@@ -172,13 +172,13 @@ def over_replications_words(found: StopOverReplications) -> str:
     interval = found.interval
     if interval is None:
         lost = counted(found.reams_lost[0], "ream")
-        return f"In another replication the same stop costs {lost} {end} (no interval)."
+        return f"In another run the same stop costs {lost} {end} (no interval)."
     mean, count = interval.text(), len(found.reams_lost)
     least, most = (rounded(each, 0) for each in (found.least, found.most))
     return (
-        f"Over {count} replications, each with its own other stops, the same stop at the same"
+        f"Over {count} runs, each with its own other stops, the same stop at the same"
         f" moment costs {mean} reams {end} (mean and {100 * interval.level:.0f} % interval;"
-        f" each replication run with and without it), in single replications {least} to {most}"
+        f" each made with and without it), in single runs {least} to {most}"
         f"{_BY_CHANCE if found.least < 0 else ''}." + (f" {TWO_PARTS}." if interval.doubt else "")
     )
 

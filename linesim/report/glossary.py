@@ -205,6 +205,13 @@ _entry(
     "meter", "What a stop cause counts to fall due: hours of running, km, cuts, reams or the clock."
 )
 _entry("law", "The distribution that intervals or times are drawn from, by its mean and spread.")
+_entry(
+    "fit",
+    "How well a law tells the values of a log. Laws are found by maximum likelihood, their kind by"
+    " AICc (Akaike's criterion for few values). Intervals of exponential laws are exact; others,"
+    " and whether a law fits at all (Anderson and Darling 1952), by the parametric bootstrap:"
+    " many logs drawn from that law.",
+)
 _entry("trend", "Whether stops come more or less often as time goes on (Laplace test).")
 _entry(
     "mean of all",

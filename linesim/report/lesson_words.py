@@ -149,7 +149,7 @@ def stop_cost_chart(found: StopOverReplications) -> Scatter:
     """Reams lost to a forced stop in each replication, and their mean with its interval."""
     values = [(n, float(lost)) for n, lost in enumerate(found.reams_lost, 1)]
     caption = (
-        f"Each replication run with and without the stop: good reams fewer by the end of a run of"
+        f"Each run made with and without the stop: good reams fewer by the end of a run of"
         f" {found.hours:.4g} h."
     )
     what = Column("lost", "reams")

@@ -96,7 +96,7 @@ def test_the_trainer_stops_the_wrapper_and_gives_a_lesson(
     page = window.pages.shift
     assert "reams" in page.stop_effect
     # The same stop in other replications is run beside it.
-    qtbot.waitUntil(lambda: "Over 40 replications" in page.stop_effect, timeout=WAIT_MS)
+    qtbot.waitUntil(lambda: "Over 40 runs" in page.stop_effect, timeout=WAIT_MS)
     assert "±" in page.stop_effect
     # Each of them is a point of a chart.
     qtbot.mouseClick(page._each_run, LEFT)

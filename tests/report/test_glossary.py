@@ -26,7 +26,7 @@ PLAIN = {
     "against first ", "against the first", "against the present", "asked output",
     "back in part reels", "best in", "before", "by day", "capital", "cause", "change", "cost",
     "cost beyond the present line", "counted", "counts", "crew", "cuts rejected after stops", "day",
-    "difference in good output", "doubt", "due", "fit", "from", "from, to", "gain",
+    "difference in good output", "doubt", "due", "from", "from, to", "gain",
     "gain per place", "good reams more", "more avoidable waste, t", "more reams sold",
     "half by", "in", "in the log as", "known from", "last done", "late", "late orders", "line",
     "log", "logged",

@@ -71,7 +71,7 @@ def test_where_something_is_doubted_each_pair_is_of_one_plant():
     assert interval is not None
     assert interval.doubt > 0
     words = over_replications_words(found)
-    assert "Over 12 replications, each with its own other stops" in words
+    assert "Over 12 runs, each with its own other stops" in words
     assert f"costs {interval.text()} reams" in words
     assert words.endswith(f"{TWO_PARTS}.")
 
@@ -107,11 +107,11 @@ def test_no_replication_is_no_answer():
 
 def test_words_have_mean_interval_and_range():
     words = over_replications_words(StopOverReplications((0, 205, 360, 240), 8.0))
-    assert "Over 4 replications" in words
+    assert "Over 4 runs" in words
     assert "costs 200 ± 240 reams by the end of a run of 8 h" in words
     assert "95 % interval" in words
-    assert "in single replications 0 to 360." in words
-    assert "in single replications −3 to 12 (below 0:" in over_replications_words(
+    assert "in single runs 0 to 360." in words
+    assert "in single runs −3 to 12 (below 0:" in over_replications_words(
         StopOverReplications((-3, 12), 8.0)
     )
     assert "costs 1 ream by" in over_replications_words(StopOverReplications((1,), 8.0))

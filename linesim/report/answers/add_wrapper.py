@@ -51,7 +51,7 @@ def _advice(found: AddWrapper) -> Advice:
     said = f"One more wrapper: {verdict(first.gain, 'reams a week', of='')}"
     if first.worth is not None:
         said += f"; {worth_clause(first.worth)}"
-    return Advice(f"{said}.", ONE_MORE, first.worth, ("more_wrappers",))
+    return Advice(f"{said}.", ONE_MORE, first.worth, ("more_wrappers",), found.market)
 
 
 def _main_figure(scenario: Scenario, found: AddWrapper) -> MainFigure | None:

@@ -9,7 +9,7 @@ from linesim.scenario import CURRENCY
 from linesim.scenario.levers_table import LeverName
 from linesim.statistics import Bounds, rough
 from linesim.studies.differences import beyond_runs
-from linesim.studies.worth import Worth
+from linesim.studies.worth import Market, Worth
 
 _PLANNED_YEARS = 100.0
 """As long as a study may be told that something lasts."""
@@ -20,13 +20,14 @@ class Advice:
     """``sentence`` is the answer in one; ``change`` what is advised, empty where nothing is.
 
     ``worth`` is what the change brings and costs, None where nobody knows; ``levers`` are what it
-    moves, by their names in [levers].
+    moves, by their names in [levers]; ``market`` is of the line as it is in the runs of the study.
     """
 
     sentence: str
     change: str = ""
     worth: Worth | None = None
     levers: tuple[LeverName, ...] = ()
+    market: Market | None = None
 
 
 def payback_cell(years: Bounds) -> Bounded:

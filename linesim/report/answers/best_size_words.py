@@ -118,7 +118,7 @@ def size_advice(found: BestSize, *levers: LeverName) -> Advice:
         )
     gain = verdict(best.gain, "reams a week", of="")
     money = "" if best.worth is None else f"; {worth_clause(best.worth)}"
-    return Advice(f"Best is {said}: {gain}{money}.", said, best.worth, levers)
+    return Advice(f"Best is {said}: {gain}{money}.", said, best.worth, levers, found.market)
 
 
 def _money(found: BestSize) -> str:

@@ -50,7 +50,8 @@ def _advice(scenario: Scenario, found: MetTarget) -> Advice:
     said = _answer(scenario, found)
     if found.answer is None or not found.answer.reaches:
         return Advice(said)
-    return Advice(said, "; ".join(found.answer.changes), found.answer.worth)
+    answer = found.answer
+    return Advice(said, "; ".join(answer.changes), answer.worth, answer.levers, found.market)
 
 
 def _words(scenario: Scenario, found: MetTarget) -> list[str]:

@@ -201,10 +201,12 @@ def _map_table(found: SizedBuffers) -> AnswerTable:
         marks = " best" * (each is sizes.best) + " now" * (each is sizes.present)
         gain = each.gain.interval
         known_to = 10.0 ** max(0, len(f"{max(1.0, gain.both):.0f}") - 2)
-        sign = "~ " if not each.gain.shown and each is not sizes.present else ""
+        if not each.gain.shown and each is not sizes.present:
+            # Without its interval a figure would be taken for one that is known.
+            return f"not shown{marks}"
         # Nothing is no more below 0 than above it.
         mean = round(gain.mean / known_to) * known_to + 0.0
-        return f"{sign}{mean:,.0f}{marks}".replace("-", "−")
+        return f"{mean:,.0f}{marks}".replace("-", "−")
 
     def row(places: int | None, n: int) -> Cell:
         return f"{metres_text(two.metres(n))} m" if places is None else cell((places, n))

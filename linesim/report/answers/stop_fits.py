@@ -353,11 +353,10 @@ def fit_notes(
 ) -> list[str]:
     """How it was fitted, and what a log cannot tell."""
     notes = [
-        "Laws by maximum likelihood, chosen by AICc; the interval still running when the log ends"
-        " counts as cut off, not as a stop. Intervals of exponential laws are exact, others by the"
-        " parametric bootstrap, as is the goodness of fit (Anderson and Darling 1952). May fit:"
-        " nothing in these values contradicts that law. Hours are those in which the station"
-        " moves, unless they are of the clock.",
+        "Each cause has the law that its own values speak for most (the glossary says by which"
+        " methods: fit). May fit: nothing in these values contradicts it. An interval that still"
+        " runs when the log ends counts as cut off, not as a stop. Hours are those in which the"
+        " station moves, unless they are of the clock.",
         f"Of fewer than {FEW} stops the scenario's law of times to restore stays, moved to their"
         " mean; one or two leave its mean, too, unless they rule it out. How sure that mean is goes"
         " by the spread of that law, or of the values where theirs is greater.",

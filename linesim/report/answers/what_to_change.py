@@ -59,7 +59,8 @@ def _in_one_sentence(found: WhatToChange) -> Advice:
     brings = verdict(last.gain, "reams a week", of=of)
     if last.worth is not None:
         brings = worth_clause(last.worth, of)
-    return Advice(f"{change}; {brings}.", "; ".join(steps), last.worth, last.levers)
+    said = f"{change}; {brings}."
+    return Advice(said, "; ".join(steps), last.worth, last.levers, found.market)
 
 
 def _main_figure(scenario: Scenario, found: WhatToChange) -> MainFigure | None:

@@ -43,7 +43,9 @@ def front_page(
         beside=shortened(f"{told[0]}{_by_the_week(replicated, first)} {told[-1]}", _BESIDE)
         if first
         else shortened(" ".join(told[1:]), 2 * _BESIDE),
-        money=(costs_grid(replicated),) if worth is None else _money_of(replicated, worth),
+        money=(costs_grid(replicated),)
+        if first is None or worth is None
+        else _money_of(replicated, worth, first.advised.market),
         chart=chart_figure(parted(charts[0])[0], "first", _WIDE)
         if charts
         else evidence.stairs_block(replicated),
@@ -73,10 +75,12 @@ def asked(replicated: Replicated, answers: Sequence[Answer], question: str | Non
     return f"What does the line make in {hours} h, why no more, and what holds it back?"
 
 
-def _money_of(replicated: Replicated, worth: Worth) -> tuple[Grid, ...]:
+def _money_of(replicated: Replicated, worth: Worth, market: Market | None) -> tuple[Grid, ...]:
     """How the year adds up, and what that makes of the capital."""
     money = replicated.scenario.money
-    market = Market(reams_a_year(replicated), money.demand_reams_per_year, money.hours_per_year)
+    market = market or Market(
+        reams_a_year(replicated), money.demand_reams_per_year, money.hours_per_year
+    )
     summed = sum_table([("a year", worth)], prices_of(replicated.scenario), market)
     made = worth_table([("", worth)])
     summed, made = money_shown(AnswerContent(None, (), (summed, made)), money.currency).tables

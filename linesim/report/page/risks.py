@@ -16,7 +16,6 @@ from linesim.scenario import Scenario, in_currency
 from linesim.scenario.levers_table import LeverName
 from linesim.statistics import counted
 from linesim.studies import Replicated
-from linesim.studies.worth import Worth
 
 _MOST_SAID = 2
 _NOT_OF_LEVERS: dict[str, tuple[LeverName, ...]] = {
@@ -66,7 +65,7 @@ def risks_of(replicated: Replicated, answers: Sequence[Answer]) -> tuple[Paragra
     scenario = replicated.scenario
     return (
         Paragraph(" ".join(_not_known(replicated, answers)), "What is not known."),
-        Paragraph(_demand(replicated, advice.worth), "Demand."),
+        Paragraph(_demand(replicated, advice), "Demand."),
         Paragraph(" ".join(_left_out(scenario, advice)), "What the model leaves out."),
     )
 
@@ -96,10 +95,15 @@ def _not_known(replicated: Replicated, answers: Sequence[Answer]) -> Iterator[st
         )
 
 
-def _demand(replicated: Replicated, worth: Worth | None) -> str:
-    """At which demand it breaks even, against what is bought and what is made."""
+def _demand(replicated: Replicated, advice: Advice) -> str:
+    """At which demand it breaks even, against what is bought and what is made.
+
+    What is made is of the same runs as the break-even.
+    """
+    worth, market = advice.worth, advice.market
+    a_year = reams_a_year(replicated) if market is None else market.reams_per_year
     taken = replicated.scenario.money.demand_reams_per_year
-    made = f"the line makes {reams_a_year(replicated).text()} reams a year now"
+    made = f"the line makes {a_year.text()} reams a year now"
     bought = (
         "No demand is stated: every ream made is taken as sold"
         if taken is None

@@ -189,6 +189,16 @@ def test_a_map_marks_now_and_best_and_is_read_cell_by_cell(qtbot: QtBot, view: C
     assert plot.reading.out.words == said(plot)[5]
 
 
+def test_the_mark_beside_a_band_has_its_key(view: ChartView) -> None:
+    bars = (Bar("A4", Figure(10, 1), 12.0), Bar("A3", Figure(20, 2), None))
+    chart = Bars(
+        "b", "T", Column("order"), Column("done", "h"), bars, theory_name="due", bands=True
+    )
+    plot = shown(view, chart)
+    assert plot.keys is not None
+    assert [(key.words, key.upright) for key in plot.keys.keys] == [("due", True)]
+
+
 def test_a_tornado_hatches_what_is_assumed_and_has_a_line_at_now(view: ChartView) -> None:
     bars = (
         TornadoBar("value of a ream", "1 to 3", -500.0, 1500.0),

@@ -102,7 +102,7 @@ def test_the_truth_comes_only_after_the_answer_stands(qtbot: QtBot, page: Lesson
     assert "±" in told
     assert "Your answer, 50 reams" in told
     assert "The sum on paper gives" in told
-    assert "Over 40 replications" in told
+    assert "Over 40 runs" in told
     # What a file says is text, never markup.
     assert "That is <b>all</b>." in told
     assert page.picture.isTabEnabled(1)
@@ -202,7 +202,7 @@ def test_an_answer_and_its_runs_stay_while_another_lesson_is_looked_at(
     )
     assert len(page.course.answers) == 1
     page.chooser.setCurrentIndex(mine)
-    assert "Over 2 replications" in page._text.toPlainText()
+    assert "Over 2 runs" in page._text.toPlainText()
     assert page._answer.value() == 50
     assert not page._answer.isEnabled()
     page.chooser.setCurrentIndex(0)

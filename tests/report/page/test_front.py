@@ -18,7 +18,7 @@ from linesim.report.page.model import FigureBlock
 from linesim.scenario import in_currency, load, shipped_scenarios
 from linesim.statistics import Bounds, Interval
 from linesim.studies import Replicated, replicate
-from linesim.studies.worth import Worth
+from linesim.studies.worth import Market, Worth
 from tests.report.page.pages import hostile_line, hostile_runs, study
 
 FOOT = 46
@@ -113,6 +113,16 @@ def test_the_money_stands_as_it_adds_up_and_the_risks_are_of_this_change():
     without = report_page(hostile_line(), hostile_runs()).model.front
     assert "An added machine" not in without.risks[2].text
     assert without.money[0].title.startswith("What falls short in a year")
+
+
+def test_the_demand_is_held_against_what_the_runs_of_the_study_make():
+    """The break-even is of those runs: page one does not tell the output of others beside it."""
+    answer = wrapper()
+    market = Market(Interval(10_400_000, 90_000, 0.95, 4), None, 6200)
+    of_study = replace(answer, advice=replace(answer.advised, market=market))
+    for each, own in ((answer, False), (of_study, True)):
+        demand = report_page(hostile_line(), hostile_runs(), [each]).model.front.risks[1].text
+        assert ("the line makes 10,400,000 ± 90,000 reams a year now" in demand) == own
 
 
 @lru_cache
