@@ -13,6 +13,7 @@ from linesim.commands.exit_codes import AUDIT_FAILED, STOPPED, RefusedError
 from linesim.commands.helps import helps_of
 from linesim.commands.progress import StderrProgress
 from linesim.commands.run_options import (
+    above_zero,
     csv_option,
     json_option,
     loaded,
@@ -30,6 +31,7 @@ from linesim.commands.run_options import (
 if TYPE_CHECKING:
     from linesim.record import Record
     from linesim.report.plain import Terminal
+    from linesim.scenario import ForcedStop, Scenario
     from linesim.studies import Replicated, WhatHelps
 
 
@@ -67,6 +69,13 @@ if TYPE_CHECKING:
     " below 3 MB, no network.",
 )
 @click.option(
+    "--stop",
+    metavar="STATION HOUR MINUTES",
+    type=(str, click.FloatRange(0), above_zero(1e6)),
+    help="With --share: put a stop into the run that is written, so many hours after it starts and"
+    " so many minutes long. The page tells what it did.",
+)
+@click.option(
     "--audit",
     is_flag=True,
     help="Check that the paper and reams of every run balance; exits with 3 if not.",
@@ -94,6 +103,7 @@ def run(
     csv_folder: Path | None,
     pictures: Path | None,
     share: Path | None,
+    stop: tuple[str, float, float] | None,
     audit: bool,
     terminal: Terminal,
     levers: bool | None,
@@ -129,6 +139,7 @@ def run(
         )
     line = started(loaded(scenario), start)
     length = hours if hours is not None else line.line.shift_hours
+    forced = _forced(line, stop, length, may=share is not None and not long_run)
     say_engine(replications * length)
     settled = None
     if long_run:
@@ -167,7 +178,7 @@ def run(
     if within_percent is not None and not result.interrupted:
         click.echo(narrow_words(result, within_percent), err=True)
     if share is not None and not result.interrupted:
-        _write_shared(share, result, helps)
+        _write_shared(share, result, helps, forced)
     if result.interrupted:
         click.echo(f"Stopped: {len(result.runs)} of {result.asked} runs were complete.", err=True)
         ctx.exit(STOPPED)
@@ -175,17 +186,41 @@ def run(
         ctx.exit(AUDIT_FAILED)
 
 
-def _first_run(result: Replicated) -> Record:
+def _forced(
+    line: Scenario, stop: tuple[str, float, float] | None, hours: float, *, may: bool
+) -> tuple[ForcedStop, ...]:
+    """The stop that is asked for, if there is one, of a station of this line."""
+    from linesim.scenario import STATIONS, ForcedStop
+
+    if stop is None:
+        return ()
+    if not may:
+        raise click.UsageError("--stop needs --share, and does not go with --long-run")
+    station, at_h, minutes = stop
+    known = dict.fromkeys([*STATIONS, *line.stations_called("wrapper"), *line.end_of_line])
+    if station not in known:
+        raise RefusedError(f"--stop: {station!r} is none of {', '.join(known)}")
+    if at_h >= hours:
+        raise RefusedError(f"--stop: {at_h:g} h is not within the run of {hours:g} h")
+    return (ForcedStop(station=station, at_h=at_h, minutes=minutes),)
+
+
+def _first_run(result: Replicated, forced: tuple[ForcedStop, ...] = ()) -> Record:
     """The first run of the line as stated, with all that happened."""
     from linesim.fast import simulate
 
     hours, warm_up_h = result.runs[0].hours, result.warm_up_h
-    return simulate(result.scenario, seed=result.seed, hours=hours, warm_up_h=warm_up_h)
+    return simulate(
+        result.scenario, seed=result.seed, hours=hours, warm_up_h=warm_up_h, forced=forced
+    )
 
 
-def _write_shared(path: Path, result: Replicated, helps: WhatHelps | str) -> None:
-    """The first run as a page that plays."""
+def _write_shared(
+    path: Path, result: Replicated, helps: WhatHelps | str, forced: tuple[ForcedStop, ...]
+) -> None:
+    """The first run as a page that plays; of one with a stop put in, what that did."""
     from linesim.files import write_text
+    from linesim.record import disturbance
     from linesim.report.shared import TooLongToShareError, shared_shift
 
     with StderrProgress() as progress:
@@ -195,7 +230,13 @@ def _write_shared(path: Path, result: Replicated, helps: WhatHelps | str) -> Non
             return True
 
         try:
-            page = shared_shift(_first_run(result), result, helps, progress=so_far)
+            record, without, did = _first_run(result, forced), None, None
+            if forced:
+                without = _first_run(result)
+                did = disturbance(without, record, *forced)
+            page = shared_shift(
+                record, result, helps, disturbance=did, without=without, progress=so_far
+            )
         except TooLongToShareError as error:
             raise RefusedError(f"--share: {error}") from None
     write_text(path, page)

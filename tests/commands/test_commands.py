@@ -229,6 +229,32 @@ def test_a_page_that_plays_is_of_the_first_run_and_as_the_packages_make_it(plain
     assert page.read_text(encoding="utf-8") == linesim.report.shared_shift(record, runs)
 
 
+def test_a_stop_is_put_into_the_page_that_plays_and_nowhere_else(plain, tmp_path):
+    page = tmp_path / "stop.html"
+    asked = ("--replications", "2", "--hours", "0.02", "--no-levers")
+    stop = ("--share", str(page), "--stop", "wrapper", "0.005", "0.5")
+    shown = invoke("run", plain, *asked, *stop)
+    assert shown.exit_code == 0, shown.output
+    assert shown.stdout == invoke("run", plain, *asked).stdout
+    line = linesim.scenario.load(Path(plain))
+    forced = linesim.scenario.ForcedStop(station="wrapper", at_h=0.005, minutes=0.5)
+    without, record = (
+        linesim.fast.simulate(line, seed=1, hours=0.02, forced=stops) for stops in ((), (forced,))
+    )
+    did = linesim.record.disturbance(without, record, forced)
+    told = linesim.report.shared_shift(record, disturbance=did, without=without)
+    assert page.read_text(encoding="utf-8") == told
+    for wrong, words in (
+        (("--stop", "wrapper", "0.005", "0.5"), "--stop needs --share"),
+        ((*stop[:3], "wraper", "0.005", "0.5"), "'wraper' is none of unwind, "),
+        ((*stop[:3], "wrapper", "2", "0.5"), "2 h is not within the run of 0.02 h"),
+        ((*stop[:3], "wrapper", "0.005", "0"), "0"),
+    ):
+        refused = invoke("run", plain, *asked, *wrong)
+        assert refused.exit_code == 2
+        assert words in refused.output
+
+
 def test_csv_folder_holds_the_first_run_pictures_and_no_formula(plain, tmp_path):
     folder, pictures = tmp_path / "tables", tmp_path / "new" / "pictures"
     folders = ("--csv", str(folder), "--pictures", str(pictures))
