@@ -35,8 +35,9 @@ def test_there_are_stops_to_try():
 def test_a_stop_of_the_table_does_what_it_says(row: tuple[str, ...], undisturbed: Record):
     station, minutes, reached, after, waited, lost = row
     stop = ForcedStop(station=station, at_h=2, minutes=float(minutes))
-    found = disturbance(undisturbed, shift(stop), stop)
-    said = disturbance_words(undisturbed, found)
+    stopped = shift(stop)
+    found = disturbance(undisturbed, stopped, stop)
+    said = disturbance_words(stopped, found)
     assert any(
         f" {reached} " in each and each.endswith(f" {after} later, for {waited} in all.")
         for each in said
