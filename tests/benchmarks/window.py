@@ -20,8 +20,7 @@ from window_response import Took, cold_start, edit, load, stall_in_study, wait
 
 import linesim
 from gui import dialogs
-from gui.command import DEMO, application
-from gui.window.main_window import MainWindow
+from gui.command import DEMO, application, load_window
 
 _STARTS = 5
 _PLACES = (30, 40, 50, 60, 70, 80, 90)
@@ -54,8 +53,9 @@ def main() -> None:
     with TemporaryDirectory() as folder:
         cold_start(folder)
         said("cold start to first picture", [cold_start(folder) for _ in range(_STARTS)], "1.5 s")
+    window_class = load_window()
     app = application("light")
-    window = MainWindow(remember=False)
+    window = window_class(remember=False)
     window.resize(1440, 900)
     window.show()
     window.workspace.open(linesim.scenario.find_scenario(DEMO))

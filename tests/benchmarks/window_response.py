@@ -24,13 +24,13 @@ from linesim.record import Record
 _FIRST = """
 import time
 if __name__ == "__main__":
-    from gui.command import DEMO, application, prefetch_run
+    from gui.command import DEMO, application, load_window, prefetch_run
     begun = prefetch_run(DEMO)
     import linesim
     path = linesim.scenario.find_scenario(DEMO)
-    from gui.window.main_window import MainWindow
+    window_class = load_window()
     app = application("light")
-    window = MainWindow(remember=False, shift_process=begun)
+    window = window_class(remember=False, shift_process=begun)
     window.resize(1440, 900)
     window.show()
     window.open_at_start(path)

@@ -30,14 +30,15 @@ _LATER = (
 )
 
 
-def test_what_no_first_picture_needs_is_not_loaded() -> None:
+def test_what_no_first_picture_needs_is_not_loaded_and_what_is_never_collected() -> None:
     code = (
-        "import sys; import gui.command, gui.window.main_window, linesim;"
+        "import gc, sys; import gui.command, linesim; gui.command.load_window();"
+        " looked_at = len(gc.get_objects()); assert gc.isenabled();"
         " linesim.scenario.load(linesim.scenario.find_scenario('short-bridge'));"
-        f" print([name for name in {_LATER!r} if name in sys.modules])"
+        f" print([name for name in {_LATER!r} if name in sys.modules], looked_at < 1000)"
     )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
-    assert done.stdout.strip() == "[]"
+    assert done.stdout.strip() == "[] True"
 
 
 def test_pages_are_made_when_they_are_first_shown(qapp: QApplication) -> None:
