@@ -145,7 +145,8 @@ def _complete(
     scenario, settings = next(iter(scenarios.values())), runner.settings
     if runner.orders_made_ns is not None and not study.by_pace:
         words = with_orders_run_out(content.words, settings.hours, runner.orders_made_ns)
-        content = replace(content, words=words)
+        # Nothing is advised by figures that could not show a difference.
+        content = replace(content, words=words, advice=None)
     content = with_tornado(content)
     if measured:
         lines = scenarios.values()

@@ -143,10 +143,12 @@ def _levels(scenario: Scenario) -> Iterator[Step]:
         return with_levels(line, *levels_at(line, restart, slow))
 
     given = scenario.bridge.stop_at_reams is not None
-    level = "its stop level" if given else "a stop level one set below the full bridge"
+    stops = "" if given else "stopped one set below the full bridge, "
+    level = "its stop level" if given else "that level"
     for slow in (None, 0.8):
         for restart in (0.75, 1.0):
-            words = f"sheeter restarted at {100 * restart:.0f} % of {level}"
+            share = "" if restart == 1 else f"{100 * restart:.0f} % of "
+            words = f"sheeter {stops}restarted at {share}{level}"
             words += f", slowed from {100 * slow:.0f} % of it" if slow else ", never slowed"
             yield Step(words, partial(change, restart, slow), free)
 

@@ -310,3 +310,10 @@ def test_where_orders_run_out_it_is_no_finding_that_nothing_changes() -> None:
     told = " ".join(ask(Question("compare", {}), lines, settings).words)
     assert "cannot show here: all orders are made either way" in told
     assert "every run gave the same" not in told
+
+
+def test_where_orders_run_out_nothing_is_advised() -> None:
+    """The first page of a report has that sentence: not which line makes most where none could."""
+    settings = replace(SHORT, hours=2.0, replications=2)
+    answer = ask(Question("compare", {}), {"a": calm_orders(), "b": calm_orders()}, settings)
+    assert answer.advised.sentence.startswith("The orders run out")

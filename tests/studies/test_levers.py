@@ -66,6 +66,11 @@ def test_levels_are_shares_of_the_stop_level_of_whatever_bridge_there_is() -> No
     line = quick_line()
     step = next(each for each in lever(line, "bridge_levels").steps if "75 %" in each.words)
     assert step.words == "sheeter restarted at 75 % of its stop level, never slowed"
+    without = load(find_scenario("short-bridge"))
+    assert (
+        "sheeter stopped one set below the full bridge, restarted at that level, never slowed"
+        in [each.words for each in lever(without, "bridge_levels").steps]
+    )
     for places, stop in ((20, 16), (60, 56)):
         bridge = step.change(with_bridge(line, places)).bridge
         assert (bridge.stop_at_reams, bridge.restart_at_reams) == (stop, round(0.75 * stop))

@@ -172,12 +172,12 @@ def _tables(scenario: Scenario, found: MetTarget) -> tuple[AnswerTable, ...]:
     tables = []
     if found.present_checked is not None:
         checked = [each for each in found.checked if each.changes]
-        ways = [None, *(f"way {n}" for n in range(1, len(checked) + 1))]
+        ways = [f"way {n}" for n in range(1, len(checked) + 1)]
         tables.append(
             AnswerTable.of(
                 "checked",
                 "Checked with fresh random numbers (a week of 168 h)",
-                list(zip(ways, [found.present_checked, *checked], strict=True)),
+                list(zip([None, *ways], [found.present_checked, *checked], strict=True)),
                 ("change", lambda row: ": ".join(filter(None, [row[0], _named(row[1])]))),
                 (_COST, lambda row: _cost(row[1])),
                 ("good reams", lambda row: row[1].reams_per_week),
@@ -189,9 +189,7 @@ def _tables(scenario: Scenario, found: MetTarget) -> tuple[AnswerTable, ...]:
                 ),
             )
         )
-        priced = [
-            (way, each.worth) for way, each in zip(ways[1:], checked, strict=True) if each.worth
-        ]
+        priced = [(way, each.worth) for way, each in zip(ways, checked, strict=True) if each.worth]
         if priced and found.market is not None:
             tables.append(sum_table(priced, prices_of(scenario), found.market))
             tables.append(worth_table(priced))

@@ -11,6 +11,7 @@ from linesim.record.states import station_words
 from linesim.report.answers.answer import AnswerContent, bounded_text, naming
 from linesim.report.answers.cells import Column, Figure, p_cell, p_text
 from linesim.report.answers.charts import Bar, Bars
+from linesim.report.answers.dates import day_words
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import Scenario
 from linesim.statistics import counted, format_with_interval, rough
@@ -209,7 +210,7 @@ def _charts(found: Validation) -> tuple[Bars, ...]:
     """The bands of the days, and what was counted in each."""
     bars = tuple(
         Bar(
-            f"{day.start:%Y-%m-%d}",
+            day_words(day.start),
             # The middle of the band, so that both of its ends stand where they are.
             Figure((day.band.low + day.band.high) / 2, (day.band.high - day.band.low) / 2),
             float(day.actual),
