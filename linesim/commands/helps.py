@@ -5,9 +5,23 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from linesim.commands.progress import StderrProgress
+from linesim.commands.run_options import say_engine
 
 if TYPE_CHECKING:
     from linesim.studies import Replicated, WhatHelps
+
+
+_LEVERS = 40
+"""About so many runs it takes to find out what would help."""
+
+
+def see_to_engine(replications: int, hours: float, levers: bool | None = None) -> None:
+    """See to the engine for these runs, and for what would help their line, asked after them.
+
+    ``levers`` as ``helps_of`` has it.
+    """
+    asked = replications > 1 and levers is not False
+    say_engine(hours * (replications + asked * _LEVERS))
 
 
 def helps_of(result: Replicated, levers: bool | None = None) -> WhatHelps | str:

@@ -11,7 +11,7 @@ from click.core import ParameterSource
 
 from linesim.commands.declared_options import run_option
 from linesim.commands.exit_codes import RefusedError
-from linesim.commands.helps import helps_of
+from linesim.commands.helps import helps_of, see_to_engine
 from linesim.commands.progress import StderrProgress
 from linesim.commands.run_options import (
     processes_option,
@@ -125,6 +125,9 @@ def report(
     settings |= {"replications": replications} if given else {}
     questions = {study: _question(study) for study in studies if study not in kept}
     fits = _fits(log, loaded)
+    # A study says better what would help.
+    levers = False if studies else None
+    see_to_engine(replications, hours or loaded.line.shift_hours, levers)
     answers = [
         kept.get(study) or _asked(questions[study], loaded, settings, processes)
         for study in studies
@@ -149,8 +152,7 @@ def report(
             text=path.read_text(encoding="utf-8"),
             fits=fits,
             appendix=appendix,
-            # A study says it better.
-            helps="" if answers else helps_of(result),
+            helps=helps_of(result, levers),
         )
     except PageRefusedError as error:
         raise RefusedError(str(error)) from None

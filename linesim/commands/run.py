@@ -10,7 +10,7 @@ import click
 from linesim.commands.answer_output import say, write_figures
 from linesim.commands.declared_options import run_option
 from linesim.commands.exit_codes import AUDIT_FAILED, STOPPED, RefusedError
-from linesim.commands.helps import helps_of
+from linesim.commands.helps import helps_of, see_to_engine
 from linesim.commands.progress import StderrProgress
 from linesim.commands.run_options import (
     above_zero,
@@ -21,7 +21,6 @@ from linesim.commands.run_options import (
     processes_option,
     refuse_bad_file,
     refuse_bad_folder,
-    say_engine,
     scenario_argument,
     start_option,
     started,
@@ -140,7 +139,7 @@ def run(
     line = started(loaded(scenario), start)
     length = hours if hours is not None else line.line.shift_hours
     forced = _forced(line, stop, length, may=share is not None and not long_run)
-    say_engine(replications * length)
+    see_to_engine(replications, length, levers)
     settled = None
     if long_run:
         try:

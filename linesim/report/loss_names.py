@@ -21,7 +21,7 @@ from linesim.studies.lost_for import (
 
 STARTS = "starts after stops"
 _BELOW_TOP = "running below its top speed"
-_BY_THEMSELVES = (RUN_UP, HAND_RAMP, "splice")
+_BY_THEMSELVES = (RUN_UP, HAND_RAMP, "splice", "reel change")
 """Slow running for these is part of what they take, as in the gap by cause."""
 
 _CAUSES = {

@@ -12,6 +12,7 @@ from click.testing import CliRunner
 
 import linesim
 from linesim.commands import main
+from linesim.fast.readiness import WORTH_HOURS
 from linesim.studies import run_spec
 from linesim.version import __version__
 
@@ -60,6 +61,20 @@ def test_help_of_every_command_names_what_it_does():
         assert told.exit_code == 0
         assert "Usage:" in told.output
         assert all(len(line) <= 100 for line in told.output.splitlines())
+
+
+def test_a_few_runs_have_the_engine_made_that_tells_what_would_help(plain, monkeypatch):
+    """Ten shifts by themselves would not pay it; what would help waits for it."""
+    monkeypatch.setattr("linesim.fast.is_quick", lambda: False)
+    monkeypatch.setattr("linesim.report.help_words.is_quick", lambda: False)
+    seen = []
+    monkeypatch.setattr("linesim.fast.ready_engine", lambda hours: seen.append(hours) or "")
+    shift = ("--hours", "8", "--replications")
+    assert "is told once the compiled engine" in invoke("run", plain, *shift, "2").output
+    invoke("run", plain, *shift, "2", "--no-levers")
+    invoke("run", plain, *shift, "1")
+    asked, left_out, one = (hours >= WORTH_HOURS for hours in seen)
+    assert (asked, left_out, one) == (True, False, False)
 
 
 def test_report_says_the_main_things_within_the_width_of_a_mail(plain):

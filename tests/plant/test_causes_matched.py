@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
 
 import pytest
@@ -60,6 +61,9 @@ def test_what_looks_like_a_stop_of_the_line_s_own_is_asked_about(written: str, l
     said = " ".join(fit_words(fits))
     assert f"looks like {like}, which the line makes by itself" in said
     assert f"{written}={like}" in said
+    # Of one name there is one question, whatever machines it stands at.
+    twice = dataclasses.replace(fits, fits=(fit, fit))
+    assert " ".join(fit_words(twice)).count(f"looks like {like}") == 1
     # As typed: it is that, or it is a cause of its own.
     (told,) = match_causes(log, SCENARIO, {written: like})
     assert (told.cause, told.looks_like, bool(told.set_in)) == (like, None, True)

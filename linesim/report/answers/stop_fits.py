@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import shlex
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Callable, Iterator, Sequence
 
 from linesim.plant.causes_matched import LINE_MADE
@@ -156,7 +156,7 @@ def fit_words(found: LogFits) -> list[str]:
     )
     words += naming(
         "Which cause is it? Not written until you say, under Causes: {}.",
-        (_asked(fit) for fit in fits if fit.matched.looks_like),
+        map(_asked, _alike(fits)),
         "; ",
     )
     if scenario is not None:
@@ -188,15 +188,26 @@ def _trend(fit: CauseFit) -> str:
     )
 
 
-def _asked(fit: CauseFit) -> str:
-    matched = fit.matched
+def _alike(fits: Sequence[CauseFit]) -> list[list[CauseFit]]:
+    """Causes to be told from known ones, each with all the stations where it is called so."""
+    found: dict[str, list[CauseFit]] = defaultdict(list)
+    for fit in fits:
+        if fit.matched.looks_like:
+            found[fit.matched.cause].append(fit)
+    return list(found.values())
+
+
+def _asked(fits: Sequence[CauseFit]) -> str:
+    matched = fits[0].matched
+    written = dict.fromkeys(each for fit in fits for each in fit.matched.written)
+    count = sum(fit.count for fit in fits)
     meant, own = (
-        " ".join(f"--cause {shlex.quote(f'{each}={name}')}" for each in matched.written)
+        " ".join(f"--cause {shlex.quote(f'{each}={name}')}" for each in written)
         for name in (matched.looks_like, matched.cause)
     )
     by_itself = ", which the line makes by itself" if matched.looks_like in LINE_MADE else ""
     return (
-        f"{matched.cause} ({fit.count}) looks like {matched.looks_like}{by_itself}: is it that"
+        f"{matched.cause} ({count}) looks like {matched.looks_like}{by_itself}: is it that"
         f" or a cause of its own (in a command {meant} or {own})"
     )
 
