@@ -173,7 +173,7 @@ class _Planned:
     ) -> Interval:
         """Stops in as much time as the plant's."""
         share = self.plant_h / self.run_h if self.run_h else 0.0
-        return interval_over(rows, [share * count for count in per_run], self.level, by)
+        return interval_over(rows, [share * count for count in per_run], self.level, by, least=0)
 
 
 def _station(scenario: Scenario, name: str) -> str:
@@ -217,6 +217,7 @@ def _cause(
             lambda some: sum(minutes[n] for n in some) / sum(per_run[n] for n in some),
             planned.level,
             long,
+            least=0,
         )
         if np.ptp(lengths) > 0:
             length_p = _length_p(lengths, predicted_min, doubted=crossed(rows) is not None)

@@ -7,11 +7,14 @@ ROUNDING = 1e-12
 """A half width of so small a part of the mean is what arithmetic leaves of 0."""
 
 
-def format_with_interval(mean: float, half_width: float, doubt: float = 0.0) -> str:
+def format_with_interval(
+    mean: float, half_width: float, doubt: float = 0.0, least: float = -math.inf
+) -> str:
     """The mean and its half width, both rounded to what the half width can bear.
 
     With a ``doubt``, the half width of what is not known, that is the second: "± luck ± doubt", and
-    the mean is rounded to what both together bear.
+    the mean is rounded to what both together bear. Where they reach below the ``least`` that the
+    figure can be, the ends of the interval are written instead.
 
     ``mean`` and ``half_width`` are in one unit, which is left to the caller to write. Two digits
     of the half width are kept where it begins with 1.0 to 3.5, one otherwise: the
@@ -28,6 +31,10 @@ def format_with_interval(mean: float, half_width: float, doubt: float = 0.0) -> 
     ('1.43', '12,345')
     >>> format_with_interval(321_234, 1_230, 5_960), format_with_interval(50, 0, 4)
     ('321,000 ± 1,200 ± 6,000', '50 ± 0 ± 4')
+    >>> format_with_interval(2.1, 5.6, least=0), format_with_interval(0.84, 0.91, 0.2, least=0)
+    ('2 (0–8)', '0.8 (0–1.8)')
+    >>> format_with_interval(230, 310, least=-9), format_with_interval(200, 400, least=-9)
+    ('230 (−10 to 540)', '200 (0–600)')
     """
     if not math.isfinite(mean):
         raise ValueError(f"mean is {mean}; it must be a finite number")
@@ -35,8 +42,14 @@ def format_with_interval(mean: float, half_width: float, doubt: float = 0.0) -> 
         raise ValueError(f"half_width is {half_width}; it must be 0 or more")
     if half_width == math.inf:
         return rough(mean)
+    both = math.hypot(half_width, doubt)
+    if mean - both < least:
+        last = last_digit(both)
+        low = rounded(least, last) if round(least, -last) else "0"
+        between = " to " if low.startswith("−") else "–"
+        return f"{rounded(mean, last)} ({low}{between}{rounded(mean + both, last)})"
     if doubt > ROUNDING * abs(mean):
-        last = last_digit(math.hypot(half_width, doubt))
+        last = last_digit(both)
         parts = (rounded(mean, last), half_width_text(half_width), half_width_text(doubt))
         return " ± ".join(parts)
     if half_width <= ROUNDING * abs(mean):

@@ -38,10 +38,17 @@ class Interval:
     """Number of the first of these squares' plants."""
     prices: tuple[tuple[str, float], ...] = field(default=(), compare=False, repr=False)
     """Of each doubted price, by its name, what it does to the figure at one normal score."""
+    least: float = field(default=-math.inf, compare=False, repr=False)
+    """What the figure cannot be below, such as 0 of a count: no end of the interval is, either.
+
+    The true mean does not lie there, so the interval covers it as often without that part of it
+    (M. Mandelkern 2002, *Statistical Science* 17:149).
+    """
 
     def text(self, scale: float = 1.0) -> str:
         """Mean and half widths times ``scale``, with no more digits than are known."""
-        return format_with_interval(self.mean * scale, self.half_width * scale, self.doubt * scale)
+        parts = self.mean * scale, self.half_width * scale, self.doubt * scale
+        return format_with_interval(*parts, self.least * scale)
 
     def times(self, factor: float) -> Interval:
         """The same of a figure so many times as large."""
@@ -51,6 +58,7 @@ class Interval:
             half_width=self.half_width * abs(factor),
             doubt=self.doubt * abs(factor),
             shifts=tuple(each * factor for each in self.shifts),
+            least=self.least * factor if factor > 0 else -math.inf,
             prices=tuple((name, each * factor) for name, each in self.prices),
         )
 
@@ -67,7 +75,7 @@ class Interval:
     @property
     def low(self) -> float:
         """Lower end of the interval."""
-        return self.mean - self.both
+        return max(self.least, self.mean - self.both)
 
     @property
     def high(self) -> float:

@@ -124,13 +124,14 @@ def add_wrapper(
         )
 
     options = tuple(option(name, rows[name]) for name in variants if name != AS_IT_IS)
+    more = rows[ONE_MORE]
     return AddWrapper(
         now=mean_of(now, reams, level),
         held_now_by=held_by([o.waits for o in now]),
         options=options,
         utilisation={
             wrapper.name: interval_over(
-                rows[ONE_MORE], [_working(o, wrapper.name) for o in rows[ONE_MORE]], level
+                more, [_working(o, wrapper.name) for o in more], level, least=0
             )
             for wrapper in variants[ONE_MORE].wrapper
         },

@@ -302,4 +302,4 @@ def _compared(
     if not all(map(math.isfinite, (*own, *others))):
         return None, None
     against = None if same else difference(own, others, level, crossed=crossed(rows))
-    return interval_over(rows, own, level), against
+    return interval_over(rows, own, level, least=0), against

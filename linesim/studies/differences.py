@@ -126,15 +126,17 @@ def jackknifed(
     figure: Callable[[Sequence[int]], float],
     level: float = 0.95,
     by: Crossing | None = None,
+    *,
+    least: float = -math.inf,
 ) -> Interval:
     """Interval for a figure that is no mean of runs, such as sales cut off by demand.
 
     ``figure`` is worked out from the runs with the numbers it is given: from all of them, and
     with each left out in turn. ``by`` is what is foreseen of it, where that is not what is
-    foreseen of all figures.
+    foreseen of all figures; ``least`` is what it cannot be below.
     """
     whole, *parts = (figure(which) for which in all_and_each_left_out(len(rows)))
-    return from_left_out(rows, whole, parts, level, by)
+    return replace(from_left_out(rows, whole, parts, level, by), least=least)
 
 
 def all_and_each_left_out(count: int) -> list[list[int]]:
@@ -163,9 +165,12 @@ def interval_over(
     values: Sequence[float],
     level: float = 0.95,
     by: Crossing | None = None,
+    *,
+    least: float = -math.inf,
 ) -> Interval:
-    """Interval of a figure that each of these runs has a value of; ``by`` as above."""
-    return _of_plants(interval_of(values, level, crossed=by or crossed(rows)), rows)
+    """Interval of a figure that each of these runs has a value of; ``by``, ``least`` as above."""
+    found = interval_of(values, level, crossed=by or crossed(rows))
+    return replace(_of_plants(found, rows), least=least)
 
 
 def _of_plants(interval: Interval, rows: Sequence[Outcome]) -> Interval:
@@ -174,5 +179,8 @@ def _of_plants(interval: Interval, rows: Sequence[Outcome]) -> Interval:
 
 
 def mean_of(rows: Sequence[Outcome], pick: Pick, level: float = 0.95) -> Interval:
-    """Interval of a figure over runs: of luck alone, or in two parts where they are crossed."""
-    return interval_over(rows, [pick(each) for each in rows], level)
+    """Interval of a figure over runs: of luck alone, or in two parts where they are crossed.
+
+    It is of what there can be none of, but not less than none: output, stops, hours, waste.
+    """
+    return interval_over(rows, [pick(each) for each in rows], level, least=0)

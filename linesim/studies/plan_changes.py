@@ -353,7 +353,7 @@ def _lost_min(stops: Sequence[_Stops], rows: Sequence[Outcome], level: float) ->
         hours = sum(stops[run].of_h for run in runs)
         return sum(stops[run].lost_ns for run in runs) / MINUTE / hours if hours else 0.0
 
-    return jackknifed(rows, figure, level)
+    return jackknifed(rows, figure, level, least=0)
 
 
 def _name(every: float | None) -> str:

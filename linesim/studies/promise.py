@@ -226,7 +226,7 @@ def _interval(
     runs: Sequence[Outcome], values: Sequence[float | None], level: float
 ) -> Interval | None:
     known = [value for value in values if value is not None]
-    return interval_over(runs, known, level) if len(known) == len(values) else None
+    return interval_over(runs, known, level, least=0) if len(known) == len(values) else None
 
 
 def _against(

@@ -98,7 +98,7 @@ def rank_stops(scenario: Scenario, runner: Runner) -> RankedStops:
         CauseCost(
             cause,
             *_minutes(cause, base, rows[f"without {cause}"], level),
-            interval_over(base, [_stood(o, cause)[0] for o in base], level),
+            interval_over(base, [_stood(o, cause)[0] for o in base], level, least=0),
             between(rows[f"without {cause}"], base, reams, level),
         )
         for cause in causes
@@ -145,10 +145,10 @@ def _minutes(
     """
     slowed = [_slowed(b, cause) - _slowed(w, cause) for b, w in zip(base, without, strict=True)]
     stood = [_stood(each, cause)[1] for each in base]
-    return (
-        interval_over(base, [a + b for a, b in zip(stood, slowed, strict=True)], level),
-        interval_over(base, slowed, level),
-    )
+    less = interval_over(base, slowed, level)
+    both = [a + b for a, b in zip(stood, slowed, strict=True)]
+    # A station stands for no time at the least: only webs that come up less often make it less.
+    return interval_over(base, both, level, least=min(0.0, less.low)), less
 
 
 def _slowed(outcome: Outcome, cause: str) -> float:

@@ -94,7 +94,7 @@ def _paper(kind: tuple[int, float, int], rows: Sequence[Outcome], level: float) 
     out = [[m.at_ns for m in each if not m.back] for each in moves]
 
     def over_runs(pick: Callable[[list[ReelMove]], float]) -> Interval:
-        return interval_over(rows, [pick(each) for each in moves], level)
+        return interval_over(rows, [pick(each) for each in moves], level, least=0)
 
     return PaperNeed(
         web_width_mm=kind[0] / 1000,
@@ -119,7 +119,7 @@ def _need(rows: Sequence[Outcome], counts: Sequence[int], level: float) -> Need:
     # Pieces are whole: the least number that is enough in so many runs.
     enough = sorted(values)[math.ceil(_ENOUGH * len(values)) - 1]
     return Need(
-        interval_over(rows, values, level),
+        interval_over(rows, values, level, least=0),
         replace(quantile_of(values, _ENOUGH, level, crossed=is_crossed(rows)), value=enough),
     )
 

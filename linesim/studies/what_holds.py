@@ -84,9 +84,9 @@ def what_holds(scenario: Scenario, runner: Runner, *, step: float = SMALL_STEP) 
             StationSigns(
                 name,
                 net[name],
-                interval_over(base, [w.starved for w in waits], level),
-                interval_over(base, [w.blocked for w in waits], level),
-                interval_over(base, [outcome.active_shares[name] for outcome in base], level),
+                interval_over(base, [w.starved for w in waits], level, least=0),
+                interval_over(base, [w.blocked for w in waits], level, least=0),
+                interval_over(base, [o.active_shares[name] for o in base], level, least=0),
                 between(rows[name], rows[AS_IT_IS], reams, level),
             )
         )

@@ -160,7 +160,7 @@ def test_what_tells_values_of_a_field_apart_is_drawn_paired() -> None:
     for point, drawn in zip(found.points, short.points, strict=True):
         assert drawn.figure is not None
         if point.against_best is None:
-            assert drawn.figure == (0, 0, True, 0)
+            assert drawn.figure == Figure(0, 0)
         else:
             paired = point.against_best.interval
             assert drawn.figure[:2] == (paired.mean, paired.half_width)

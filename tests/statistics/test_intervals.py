@@ -1,6 +1,7 @@
 """Student intervals and paired comparisons."""
 
 import math
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -8,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from scipy import stats
 
+from linesim.report.answers.cells import cell_text, figure_of, value_written
 from linesim.statistics import Interval, paired_interval, student_interval
 
 samples = st.lists(st.floats(-1e6, 1e6), min_size=2, max_size=30)
@@ -96,6 +98,18 @@ def test_the_comparison_read_backwards_changes_its_sign_only(
     assert one.interval.mean == pytest.approx(-other.interval.mean)
     assert one.interval.half_width == pytest.approx(other.interval.half_width)
     assert one.unpaired_half_width == pytest.approx(other.unpaired_half_width)
+
+
+def test_no_end_lies_where_a_figure_cannot_be() -> None:
+    stops = replace(student_interval([0, 7, 0]), least=0)
+    # By Student 2.3 ± 10; there is no less than no stop.
+    assert (stops.low, stops.text()) == (0, "2 (0–12)")
+    assert stops.high == pytest.approx(12.37, abs=0.01)
+    assert stops.times(2).low == 0
+    assert stops.times(-1).low == pytest.approx(-12.37, abs=0.01)
+    drawn = figure_of(stops)
+    assert drawn.inner == drawn.outer == (0, stops.high)
+    assert (cell_text(drawn), value_written(drawn)) == ("2 (0–12)", 2)
 
 
 def test_what_cannot_be_judged_is_refused_in_words() -> None:

@@ -31,22 +31,24 @@ class Figure(NamedTuple):
     half_width: float
     shown: bool = True
     doubt: float = 0.0
+    least: float = -math.inf
+    """What it cannot be below."""
 
     @property
     def inner(self) -> tuple[float, float]:
         """The ends of what luck alone leaves open."""
-        return self.mean - self.half_width, self.mean + self.half_width
+        return max(self.least, self.mean - self.half_width), self.mean + self.half_width
 
     @property
     def outer(self) -> tuple[float, float]:
         """The ends with both parts in them."""
         both = math.hypot(self.half_width, self.doubt)
-        return self.mean - both, self.mean + both
+        return max(self.least, self.mean - both), self.mean + both
 
 
 def figure_of(interval: Interval, *, shown: bool = True) -> Figure:
     """An interval as a figure."""
-    return Figure(interval.mean, interval.half_width, shown, interval.doubt)
+    return Figure(interval.mean, interval.half_width, shown, interval.doubt, interval.least)
 
 
 class Bounded(NamedTuple):
@@ -170,7 +172,7 @@ def written(cell: Figure) -> str:
     >>> written(Figure(1.428571, 0)), written(Figure(42, 0))
     ('1.43', '42')
     """
-    return format_with_interval(cell.mean, cell.half_width, cell.doubt)
+    return format_with_interval(cell.mean, cell.half_width, cell.doubt, cell.least)
 
 
 def value_written(cell: Cell) -> float:
@@ -179,7 +181,7 @@ def value_written(cell: Cell) -> float:
     >>> value_written(Figure(1831.7, 14.2)), value_written(Figure(-57_312, 4_000))
     (1832.0, -57000.0)
     """
-    text = cell_text(cell).removeprefix("~ ").partition(" ±")[0]
+    text = cell_text(cell).removeprefix("~ ").partition(" ±")[0].partition(" (")[0]
     return float(text.replace(",", "").replace("−", "-"))
 
 
