@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import datetime as dt
+import math
 from collections.abc import Sequence
 from html import escape
 from typing import Any
@@ -57,8 +58,11 @@ class RoundAxis(pg.AxisItem):  # type: ignore[misc]
         if self.labelText:
             super()._updateLabel()
 
-    def fit(self, width: float) -> None:
-        """Take the room that the numbers shown now need; ``width`` is that of the whole plot."""
+    def fit(self, width: float, height: float = math.inf) -> None:
+        """Take the room that the numbers shown now need.
+
+        ``width`` is that of the whole plot, ``height`` that of what is plotted.
+        """
         if not self._upright:
             return
         ((_, places),) = self.tickValues(*self.range, max(100.0, self.size().height()))
@@ -163,22 +167,30 @@ class NamedAxis(RoundAxis):
         self._whole, self._share = sorted(names), share
         self._names: list[tuple[float, str]] = []
 
-    def fit(self, width: float) -> None:
-        """All are as wide as this: shorten what does not fit."""
+    def fit(self, width: float, height: float = math.inf) -> None:
+        """All are as wide as this: break what does not fit, shorten what has no room for that."""
         metrics, most = self._metrics, self._share * width
-        fitted = _cut if self._upright else _wrapped
         self._names = self._whole
         if self._share < 1:
-            self._names = [(at, fitted(text, metrics, most)) for at, text in self._whole]
+            self._names = [(at, _wrapped(text, metrics, most)) for at, text in self._whole]
+        if self._upright and self._share < 1:
+            each = height / max(1, len(self._whole))
+            self._names = [
+                (at, text if 1.05 * metrics.size(0, text).height() <= each else cut)
+                for (at, text), cut in zip(self._names, self._shortened(most), strict=True)
+            ]
         sizes = [metrics.size(0, text) for _, text in self._names]
         wide = max((size.width() for size in sizes), default=0.0)
         high = max((size.height() for size in sizes), default=0.0)
         self._room = {
-            at: 1.05 * high if self._upright else size.width() + _SPACE / 2
+            at: 1.05 * size.height() if self._upright else size.width() + _SPACE / 2
             for (at, _), size in zip(self._names, sizes, strict=True)
         }
         beside = 2 if self.orientation == "right" else 1
         self._take((wide if self._upright else high) + beside * _AROUND)
+
+    def _shortened(self, most: float) -> list[str]:
+        return [_cut(text, self._metrics, most) for _, text in self._whole]
 
     def tickValues(self, low: float, high: float, size: float) -> list[tuple[float, list[float]]]:
         """Those shown, but for the ones that would lie over the one before."""

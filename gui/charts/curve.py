@@ -146,13 +146,13 @@ def _put_keys(
         keys.append(Key(outer, plot.pen(look.curve, 1, DOTS), band))
     if not all(figure.shown for _, figure in known):
         hollow = QBrush(QColor(look.ground))
-        keys.append(Key("hollow: no difference shown", plot.pen(look.curve, 1.4), hollow, True))
+        keys.append(Key("hollow: no difference shown", plot.pen(look.curve, 1.4), hollow, "dot"))
     if with_theory:
         keys.append(Key(chart.theory_name, plot.pen(look.ghost, 1.6, DASHES)))
     if chart.pays:
         keys.append(Key(chart.pays_name, None, pays_fill(plot)))
     if chart.best in dict(known):
-        keys.append(Key(_best_words(chart), _ring(plot, chart), None, dot=True))
+        keys.append(Key(_best_words(chart), _ring(plot, chart), None, "ring"))
     plot.put_keys(*keys)
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 import pyqtgraph as pg
 from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
@@ -12,20 +12,19 @@ from gui.look import Palette
 
 _SIGN, BETWEEN = 26.0, 18.0
 _WIDE, _HIGH = 20.0, 10.0
-_RADIUS = 3.5
+_RADIUS, _RING = 3.5, 6.0
 _BELOW = 6.0
 _FLAGS = int(Qt.AlignmentFlag.AlignLeft | Qt.TextFlag.TextWordWrap)
 
 
 class Key(NamedTuple):
-    """Words, and what they are of: a line over its band, a dot with this edge and filling, or an
-    upright mark."""
+    """Words, and what they are of: a line over its band, or one of the shapes, as it is drawn."""
 
     words: str
     line: QPen | None = None
     band: QBrush | None = None
-    dot: bool = False
-    upright: bool = False
+    shape: Literal["line", "upright", "dot", "ring", "bar"] = "line"
+    """A ring stands round a dot."""
 
     def wide(self, metrics: QFontMetricsF) -> float:
         """Its width beside others, px."""
@@ -73,15 +72,25 @@ class Keys(pg.GraphicsWidget):  # type: ignore[misc]
 def _sign(p: QPainter, key: Key, start: QPointF) -> None:
     x, middle = start.x(), start.y()
     p.setPen(key.line or QPen(Qt.PenStyle.NoPen))
-    if key.dot:
-        p.setBrush(key.band or QBrush(Qt.BrushStyle.NoBrush))
-        p.drawEllipse(QPointF(x + _WIDE / 2, middle), _RADIUS, _RADIUS)
-        return
-    if key.upright:
-        middle_x = x + _WIDE / 2
-        p.drawLine(QLineF(middle_x, middle - _HIGH / 2, middle_x, middle + _HIGH / 2))
+    if key.shape != "line":
+        _shape(p, key, QPointF(x + _WIDE / 2, middle))
         return
     if key.band is not None:
         p.fillRect(QRectF(x, middle - _HIGH / 2, _WIDE, _HIGH), key.band)
     if key.line is not None:
         p.drawLine(QLineF(x, middle, x + _WIDE, middle))
+
+
+def _shape(p: QPainter, key: Key, centre: QPointF) -> None:
+    across, up = QPointF(_WIDE / 2, 0), QPointF(0, _HIGH / 2)
+    p.setBrush(key.band or QBrush(Qt.BrushStyle.NoBrush))
+    if key.shape == "upright":
+        p.drawLine(centre - up, centre + up)
+    elif key.shape == "bar":
+        p.drawRect(QRectF(centre - across - up, centre + across + up))
+    elif key.shape == "dot":
+        p.drawEllipse(centre, _RADIUS, _RADIUS)
+    else:
+        p.drawEllipse(centre, _RING, _RING)
+        p.setBrush(p.pen().color())
+        p.drawEllipse(centre, _RING / 4, _RING / 4)

@@ -278,8 +278,15 @@ class Plot(pg.GraphicsView):  # type: ignore[misc]
             self._grid.setGeometry(QRectF(self.viewport().rect()))
 
     def _fit_axes(self) -> None:
-        for axis in self._axes:
+        if not self._axes:
+            return
+        flat = [axis for axis in self._axes if axis.orientation in ("top", "bottom")]
+        for axis in flat:
             axis.fit(self.width())
+        beside = self._grid.layout.rowMinimumHeight(0) + sum(axis.minimumHeight() for axis in flat)
+        for axis in self._axes:
+            if axis not in flat:
+                axis.fit(self.width(), self.height() - beside - CLOSE)
 
     def resizeEvent(self, event: QResizeEvent | None) -> None:
         super().resizeEvent(event)

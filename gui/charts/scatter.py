@@ -45,11 +45,11 @@ def draw_scatter(plot: Plot, chart: linesim.report.Scatter) -> None:
     plot.reading.columns = not drawn
     plot.reading.spots = tuple(sorted(spots, key=lambda spot: (spot.place.x(), spot.place.y())))
     signs = {
-        "points": (None, QBrush(QColor(look.text)), True),
-        "cut_off": (ring, None, True),
-        "line": (plot.pen(look.curve, 2), None, False),
-        "band": (None, faint(look.curve), False),
-        "thin": (plot.pen(look.ghost, 1.4), None, False),
+        "points": (None, QBrush(QColor(look.text)), "dot"),
+        "cut_off": (ring, None, "dot"),
+        "line": (plot.pen(look.curve, 2), None, "line"),
+        "band": (None, faint(look.curve), "line"),
+        "thin": (plot.pen(look.ghost, 1.4), None, "line"),
     }
     plot.put_keys(*(Key(words, *signs[kind]) for kind, words in chart.key))
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, QRect, Qt
+from PySide6.QtCore import QEvent, QModelIndex, QPersistentModelIndex, QRect, QSize, Qt
 from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QScrollArea,
+    QSizePolicy,
     QStyle,
     QTableWidget,
     QTableWidgetItem,
@@ -33,6 +34,7 @@ class AnswerTableView(QTableWidget):
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setAlternatingRowColors(True)
         self.setTabKeyNavigation(False)
+        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
         self.setHorizontalHeader(WrappedHeader(self))
         self.verticalHeader().hide()
         self._columns = KeptColumns(self)
@@ -96,6 +98,16 @@ class AnswerTableView(QTableWidget):
         across = bar.sizeHint().height() if head.length() > self.viewport().width() else 0
         return head.sizeHint().height() + rows + across + 2 * self.frameWidth()
 
+    def sizeHint(self) -> QSize:
+        """A frame ends where its rows do, however much room there is."""
+        below = range(_MOST_ROWS, self.rowCount())
+        high = self.needed_height() + sum(self.rowHeight(row) for row in below)
+        return QSize(super().sizeHint().width(), high)
+
+    def minimumSizeHint(self) -> QSize:
+        """Qt's own is higher than a table of a single row."""
+        return super().minimumSizeHint().boundedTo(self.sizeHint())
+
     def scrollTo(
         self,
         index: QModelIndex | QPersistentModelIndex,
@@ -129,6 +141,7 @@ class AnswerTableView(QTableWidget):
                     lines[row] = max(lines[row], high.height())
         for row, high in enumerate(lines):
             self.setRowHeight(row, usual + high - metrics.height())
+        self.updateGeometry()
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         if event.matches(QKeySequence.StandardKey.Copy):

@@ -11,6 +11,8 @@ from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QFrame,
     QScrollArea,
+    QSizePolicy,
+    QSpacerItem,
     QSplitter,
     QTabWidget,
     QTextBrowser,
@@ -38,6 +40,12 @@ _AT_A_GLANCE = 180
 """So many letters of an answer stand out; all of a long paragraph in bold says nothing."""
 _WHOLE, _IN_BRIEF = "the whole answer", "in brief"
 _PARAGRAPH = f'<p style="margin: 0 0 {CLOSE}px 0">'
+
+
+class _Parts(QSplitter):
+    def sizeHint(self) -> QSize:
+        """What its parts need: what they would like is more."""
+        return self.minimumSizeHint()
 
 
 class AnswerView(QWidget):
@@ -85,7 +93,7 @@ class AnswerView(QWidget):
         inside = QVBoxLayout(verdict)
         spaced(inside, around=NEAR)
         inside.addWidget(self.words)
-        self._splitter = splitter = QSplitter(Qt.Orientation.Vertical)
+        self._splitter = splitter = _Parts(Qt.Orientation.Vertical)
         upper = QWidget()
         column = QVBoxLayout(upper)
         column.setContentsMargins(0, 0, 0, 0)
@@ -101,9 +109,11 @@ class AnswerView(QWidget):
         for tabs in (self.charts, self.tables):
             tabs.currentChanged.connect(self._fit)
         KEPT.arrange(splitter, self._fit)
-        layout = QVBoxLayout(self)
+        self._below = QSpacerItem(0, 0)
+        layout = self._column = QVBoxLayout(self)
         layout.setContentsMargins(0, 0, 0, 0)
         layout.addWidget(splitter)
+        layout.addSpacerItem(self._below)
         self.setVisible(False)
 
     def sizeHint(self) -> QSize:
@@ -171,18 +181,28 @@ class AnswerView(QWidget):
 
     def _fit(self) -> None:
         """Each part is as high as what stands in it, so that the page scrolls as one; room to spare
-        goes to the chart first, as far as it is filled."""
+        goes to the chart, as far as it is filled, and no frame stands around more."""
         for text in (self.words, self._notes):
             _keep_readable(text)
         words, charts, table = _height_of(self.words), self._chart_height(), self._table_height()
-        self._verdict.setMinimumHeight(words + 2 * NEAR + 2)
+        verdict = words + 2 * NEAR + 2
+        self._verdict.setMinimumHeight(verdict)
         self.charts.setMinimumHeight(charts)
         self.tables.setMinimumHeight(table)
         if KEPT.by_hand(self._splitter):
+            self._leave(0)
             return
-        room = self._splitter.height() - words
+        room = self.height() - verdict - 2 * self._splitter.handleWidth()
         charts = round(min(room - min(table, room // 3), max(charts, self._most_of_chart())))
-        self._splitter.setSizes([words, charts, room - charts])
+        spare = max(0, room - charts - self._table_height(all_rows=True))
+        self._leave(spare)
+        self._splitter.setSizes([verdict, charts, room - charts - spare])
+
+    def _leave(self, spare: int) -> None:
+        """Have so much below all frames, px; a page that has less room leaves less."""
+        self._below.changeSize(0, spare, QSizePolicy.Policy.Minimum, QSizePolicy.Policy.Maximum)
+        self._column.invalidate()
+        self._column.activate()
 
     def _most_of_chart(self) -> float:
         """The height beyond which a chart is only emptier; what is left below it is the table's."""
@@ -197,8 +217,8 @@ class AnswerView(QWidget):
             return 0
         return _bar_of(self.charts) + view.minimumSizeHint().expandedTo(view.minimumSize()).height()
 
-    def _table_height(self) -> int:
-        """Of what is looked at below the charts."""
+    def _table_height(self, *, all_rows: bool = False) -> int:
+        """Of what is looked at below the charts; of a long table with ``all_rows``, or some."""
         shown = self.tables.currentWidget()
         if shown is self._notes:
             inside = _height_of(self._notes)
@@ -208,7 +228,8 @@ class AnswerView(QWidget):
             for title, view in self._tables.values():
                 if view.parentWidget() is shown:
                     words = title.heightForWidth(shown.width())
-                    inside = words + 3 * CLOSE + view.needed_height()
+                    rows = view.sizeHint().height() if all_rows else view.needed_height()
+                    inside = words + 3 * CLOSE + rows
         return _bar_of(self.tables) + inside
 
     def _show_words(self, answer: linesim.report.Answer) -> None:
@@ -301,7 +322,8 @@ class AnswerView(QWidget):
         column = QVBoxLayout(page)
         spaced(column, CLOSE, CLOSE)
         column.addWidget(title)
-        column.addWidget(view, 1)
+        column.addWidget(view)
+        column.addStretch()
         self.tables.addTab(page, _heading(name))
         return title, view
 

@@ -169,6 +169,17 @@ def test_forty_bars_with_long_names_have_a_row_each(view: ChartView) -> None:
     assert plot.reading.spots[7].words.startswith(f"7 {name}: 700 ± 40")
 
 
+def test_long_names_of_few_bars_stand_whole(view: ChartView) -> None:
+    name = "the wrapper jams half as often and is put right in half of the time"
+    few = tuple(Bar(f"{n} {name}", Figure(100.0 * n, 40.0)) for n in range(3))
+    plot = shown(view, Bars("few", "Few", PLACES, REAMS, few))
+    left = next(axis for axis in plot._axes if axis.orientation == "left")
+    ((_, places),) = left.tickValues(0, 1, plot.box.height())
+    words = left.tickStrings(places, 1, 0)
+    assert [" ".join(each.split()) for each in words] == [bar.label for bar in reversed(few)]
+    assert left.width() < plot.width() / 2
+
+
 def test_a_map_marks_now_and_best_and_is_read_cell_by_cell(qtbot: QtBot, view: ChartView) -> None:
     plot = shown(view, MAP)
     assert said(plot)[3] == "bridge 20, speed 150: 100 ± 5 reams a week (now)"
@@ -196,7 +207,7 @@ def test_the_mark_beside_a_band_has_its_key(view: ChartView) -> None:
     )
     plot = shown(view, chart)
     assert plot.keys is not None
-    assert [(key.words, key.upright) for key in plot.keys.keys] == [("due", True)]
+    assert [(key.words, key.shape) for key in plot.keys.keys] == [("due", "upright")]
 
 
 def test_a_tornado_hatches_what_is_assumed_and_has_a_line_at_now(view: ChartView) -> None:

@@ -157,6 +157,17 @@ def test_a_few_bars_do_not_stand_in_an_empty_field(view: AnswerView) -> None:
     assert view.sizeHint() == view.minimumSizeHint()
 
 
+def test_no_frame_stands_around_more_than_the_rows_of_a_short_table(view: AnswerView) -> None:
+    bars = Bars("difference", "D", Column("s"), Column("d"), (Bar("a", Figure(9.0, 1.0)),))
+    view.resize(900, 1000)
+    view.show_answer(linesim.report.Answer("compare", "any", WORDS, (TABLE,), charts=(bars,)))
+    for _ in range(5):
+        QApplication.processEvents()
+    _, table = view._tables["points"]
+    assert table.height() == table.needed_height()
+    assert view.tables.height() < table.needed_height() + 100
+
+
 def test_lines_of_words_are_no_longer_than_is_read_with_ease(view: AnswerView) -> None:
     long = "It gives more reams, and what is given is said at length. " * 12
     for width in (4000, 600):
