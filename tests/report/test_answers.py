@@ -62,7 +62,7 @@ def test_the_knee_is_said_in_words() -> None:
         found = size_bridge(line, runner, [6, 20, 60])
     first, knee, *others = bridge_words(line, found, None)
     assert first.startswith(
-        "“quick”: no other size tried is better by what it brings beyond what it"
+        "“quick”: by what each brings beyond what it costs no other size tried is better than"
     )
     assert knee.startswith("Beyond 6 places (1.98 m) a further place earns less than what")
     words = " ".join([first, knee, *others])

@@ -88,11 +88,11 @@ def places_text(scenario: Scenario, places: int) -> str:
 def best_size_words(found: BestSize) -> list[str]:
     """Which sizes are best, what they bring and cost; what cannot be told from them."""
     best, rule = found.best, found.rule
-    share = f"{100 * rule.asked_fraction:g} % of the output asked of each further place"
+    share = f"the {100 * rule.asked_fraction:g} % of the output asked of each further place"
     bar = "what it costs" if found.in_money else share
     said = size_text(found.buffers, best)
     if best is found.present:
-        words = [f"No other size tried is better by what it brings beyond {bar} than {said}."]
+        words = [f"By what each brings beyond {bar} no other size tried is better than {said}."]
     else:
         gain = verdict(best.gain, "reams a week", of="")
         words = [f"Best by what it brings beyond {bar}: {said}; {gain}. {_money(found)}".strip()]

@@ -122,7 +122,7 @@ class BridgeSizes:
             brings += f", worth {step.worth_per_place.text()} {CURRENCY} a year"
         cost = self.found.yearly_cost_per_place
         must_bring = (
-            f"{100 * self.found.asked_fraction:g} % of the output (the scenario has no prices)"
+            f"{100 * self.found.asked_fraction:g} % of the output (a place or a ream has no price)"
             if cost is None
             else f"{rough(cost)} {CURRENCY} a year"
         )

@@ -86,7 +86,7 @@ def _knee(found: BridgeSize) -> str:
         bar = f"what it costs ({rough(found.yearly_cost_per_place)} {CURRENCY} a year)"
     else:
         share = f"{100 * found.asked_fraction:g} %"
-        bar = f"the asked {share} of the output (the scenario has no prices)"
+        bar = f"the asked {share} of the output (a place or a ream has no price)"
     most = found.points[-1].places
     if found.fails_beyond is None and found.pays_up_to == most:
         return (
