@@ -19,7 +19,9 @@ _ROW = 1.9
 """Height of a bar's row, in lines of text, ..."""
 _MOST_ROW = 3.6
 """... and what is more leaves it alone in an empty field."""
-_AROUND = 7.0
+_DATED_ROW = 2.3
+"""Dates stand beside their bars in two lines."""
+_AROUND, _KEY = 7.0, 1.6
 
 
 class ChartMark(NamedTuple):
@@ -63,7 +65,10 @@ class ChartView(ChartWidget):
         self.about = () if answer is None else (answer.scenario, answer.study)
         self.least_lines, self.most_lines = ChartWidget.least_lines, math.inf
         if isinstance(chart, linesim.report.Bars | linesim.report.Tornado):
-            self.least_lines = len(chart.bars) * _ROW + _AROUND
+            bands = isinstance(chart, linesim.report.Bars) and chart.bands
+            dated = isinstance(chart, linesim.report.Bars) and chart.starts is not None
+            row = _DATED_ROW if dated else _ROW
+            self.least_lines = len(chart.bars) * row + _AROUND + bands * _KEY
             self.most_lines = len(chart.bars) * _MOST_ROW + _AROUND
         title, unit = chart.title, chart.y.unit
         if isinstance(chart, linesim.report.Curve | linesim.report.Map) and unit:

@@ -307,7 +307,7 @@ def _in_use(path: Path, reading: bool = False) -> StudyFileError:
         return StudyFileError(f"{path}: a study is using it; wait for it, or stop it first")
     return StudyFileError(
         f"{path}: another study is using it; wait for that one, or keep this study in another file"
-        " (--keep)"
+        " (a command: --keep)"
     )
 
 

@@ -39,10 +39,7 @@ CHARTS = {
         "size-bridge short-bridge --places 14,21,40,60 --no-levels --hours 24 --replications 4",
         "gain",
     ),
-    "add-wrapper-tornado": (
-        "add-wrapper slow-wrapper --hours 24 --replications 4",
-        "what-it-depends-on",
-    ),
+    "add-wrapper-tornado": ("add-wrapper slow-wrapper --hours 24 --replications 4", "each-input"),
     "rank-stops": ("rank-stops short-bridge --hours 8 --replications 4", "cost"),
     "probability-paper": (
         "fit-stops scenarios/plant/stop-log.csv --production scenarios/plant/production.csv"

@@ -28,6 +28,20 @@ def test_no_text_says_what_nobody_from_a_plant_understands() -> None:
     assert [page for page in pages if BARRED.search(page.read_text(encoding="utf-8"))] == []
 
 
+def test_what_is_typed_is_said_to_be_of_a_command() -> None:
+    """An answer stands in the window, too, where nobody types options."""
+    typed = re.compile(r"(?<![\w-])--[a-z]")
+    folders = ("studies", "plant", "scenario", "report/answers")
+    shown = shown_strings(*(f"linesim/{folder}" for folder in folders), holding=typed)
+    told = [(place, text) for place, text in shown if typed.search(text)]
+    assert len(told) > 5
+    # What is written by a terminal alone.
+    own = ("linesim/report/answers/printing.py", "linesim/report/answers/exports.py")
+    for place, text in told:
+        flag_alone = len(text.split()) == 1
+        assert flag_alone or "command" in text or place.startswith(own), (place, text)
+
+
 def test_a_barred_word_would_be_found() -> None:
     shown = [text for _, text in shown_strings("tests/report", holding=BARRED)]
     assert any(BARRED.search(text) for text in shown)

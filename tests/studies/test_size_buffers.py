@@ -164,7 +164,7 @@ def test_all_figures_of_a_map_stand_in_its_tables() -> None:
     rows = [[cell_text(cell) for cell in row] for row in grid.rows]
     assert len(layout(heads, rows, [False] * len(heads), 80).blocks) == 1
     chart, tornado = answer.charts
-    assert tornado.name == "what-it-depends-on"
+    assert tornado.name == "each-input"
     best = answer.found.sizes.best.places
     assert chart.marks(best) in ("best", "now, best")
 

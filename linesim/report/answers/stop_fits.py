@@ -202,13 +202,13 @@ def _asked(fits: Sequence[CauseFit]) -> str:
     written = dict.fromkeys(each for fit in fits for each in fit.matched.written)
     count = sum(fit.count for fit in fits)
     meant, own = (
-        " ".join(f"--cause {shlex.quote(f'{each}={name}')}" for each in written)
+        " --cause ".join(shlex.quote(f"{each}={name}") for each in written)
         for name in (matched.looks_like, matched.cause)
     )
     by_itself = ", which the line makes by itself" if matched.looks_like in LINE_MADE else ""
     return (
         f"{matched.cause} ({count}) looks like {matched.looks_like}{by_itself}: is it that"
-        f" or a cause of its own (in a command {meant} or {own})"
+        f" or a cause of its own (in a command --cause {meant}, or --cause {own})"
     )
 
 

@@ -15,7 +15,7 @@ from linesim.statistics import last_digit
 from linesim.studies.sensitivity import ASSUMED
 from linesim.studies.worth import Worth
 
-NAME = "what-it-depends-on"
+NAME = "each-input"
 _SAID = 3
 """So many break-evens are said in words, the nearest."""
 

@@ -149,6 +149,20 @@ def test_bands_of_orders_are_dates_with_their_due_marks(view: ChartView) -> None
     assert all((at + 6) % 6 == pytest.approx(0, abs=1e-6) for at in midnights)
 
 
+def test_dates_stand_beside_every_bar_however_low_the_chart_is(view: ChartView) -> None:
+    orders = tuple(Bar(f"A{n}", Figure(10.0 * n, 1.5), 12.0 * n) for n in range(1, 7))
+    monday = dt.datetime(2026, 3, 2, 6)
+    week = Bars(
+        "done", "Done", Column("order"), Column("done", "h"), orders, "due", True, starts=monday
+    )
+    shown(view, week)
+    view.resize(700, view.minimumHeight())
+    plot = shown(view, week)
+    (axis,) = (axis for axis in plot._axes if axis.orientation == "right")
+    ((_, places),) = axis.tickValues(0.0, 1.0, axis.height())
+    assert len(places) == len(orders)
+
+
 def test_a_bar_of_which_nothing_is_known_has_no_ends(view: ChartView) -> None:
     bars = (Bar("a", Figure(3.0, inf)), Bar("b", Figure(5.0, nan)), Bar("c", Figure(1.0, 0.5)))
     plot = shown(view, BARS.__class__("b", "B", PLACES, REAMS, bars))
