@@ -138,8 +138,8 @@ def fit_words(found: LogFits) -> list[str]:
         ),
     )
     words += naming(
-        f"Fewer than {FEW} stops, so a rate with its exact interval, and times to restore by the"
-        " law there is: {}.",
+        f"Fewer than {FEW} stops each, too few to tell a kind of law, so that only their means are"
+        " from the log: {}.",
         (f"{fit.matched.cause} ({fit.count})" for fit in fits if fit.few),
     )
     words += naming(
