@@ -48,6 +48,8 @@ _COMMIT, _NEXT, _AGAIN = "&Commit to it", "&Next lesson", "Answer ane&w"
 _MARKS = {True: "right", False: "off"}
 _LEAST_NAME = 16
 _PICTURE_HEIGHT = 320
+_LEAST_LINES = 8
+"""Of the words that are seen at once on a screen with little room."""
 _INDENT = 20
 """Of what is listed, px."""
 
@@ -101,16 +103,21 @@ class LessonsPage(QWidget):
         layout.addWidget(splitter, 1)
 
     def _share(self) -> None:
-        """The text is as high as its words, and the picture has the rest of the page."""
+        """The text is as high as its words, and the picture has the rest of the page.
+
+        Where that would be too little for the picture the words have a bar of their own.
+        """
         words = math.ceil(self._text.document().size().height()) + 2 * self._text.frameWidth()
-        self._text.setMinimumHeight(words)
+        least = min(words, _LEAST_LINES * self.fontMetrics().height())
+        self._text.setMinimumHeight(least)
         # At once: where it is less than before the splitter would hold to what it was.
         self._column.activate()
         if KEPT.by_hand(self._splitter):
             return
-        beside = self._go_on.sizeHint().height() + NEAR
-        room = self._splitter.height()
-        self._splitter.setSizes([words + beside, max(_PICTURE_HEIGHT, room - words - beside)])
+        beside = self._column.minimumSize().height() - least
+        room = self._splitter.height() - beside
+        high = min(words, max(least, room - _PICTURE_HEIGHT))
+        self._splitter.setSizes([high + beside, room - high])
 
     def _share_soon(self) -> None:
         # The words know how high they are when they know how wide.
@@ -157,7 +164,6 @@ class LessonsPage(QWidget):
         self._text = QTextBrowser(lesson)
         self._text.setAccessibleName("question, and what happens")
         self._text.document().setIndentWidth(_INDENT)
-        self._text.setVerticalScrollBarPolicy(Qt.ScrollBarPolicy.ScrollBarAlwaysOff)
         self._text.textChanged.connect(self._share_soon)
         self._answer = AnswerEdit(lesson)
         self._answer.valueChanged.connect(self._show_go_on)

@@ -32,13 +32,14 @@ def truth_html(
     the room that two columns spare."""
     first, *others = map(_told, linesim.report.truth_words(lesson, truth, answer))
     said = f"<p><b>{first}</b></p>" + "".join(f"<p>{line}</p>" for line in others)
-    happened = _list(linesim.report.disturbance_words(truth.first[1], truth.first_disturbance))
+    # The heading says what the last sentence does: that this is one run.
+    *happened, _ = linesim.report.disturbance_words(truth.first[1], truth.first_disturbance)
     return (
-        f"<h3>{escape(lesson.title)}</h3><p><b>{escape(lesson.asks)}</b></p>"
+        f"<p>{escape(lesson.title)}. <b>{escape(lesson.asks)}</b></p>"
         f'<table width="100%"><tr><td width="50%" {_BELOW}><h4>What happens</h4>{said}'
         f"<p>{escape(_one_line(lesson.afterwards))}</p></td>"
         f'<td width="50%" {_BELOW}><h4>The sum on paper</h4>{_list(truth.sum.steps)}'
-        f"<h4>What happened in the first of the runs</h4>{happened}</td></tr></table>"
+        f"<h4>What happened in the first of the runs</h4>{_list(happened)}</td></tr></table>"
     )
 
 

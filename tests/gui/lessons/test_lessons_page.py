@@ -360,6 +360,24 @@ def test_the_text_is_as_high_as_its_words_and_the_picture_has_the_rest(
     qtbot.waitUntil(as_high_as_its_words)
     before = page._text.height()
     assert page.picture.height() > before
-    page._text.setPlainText("\n".join(40 * ["words"]))
+    page._text.setPlainText("\n".join(30 * ["words"]))
     qtbot.waitUntil(as_high_as_its_words)
     assert page._text.height() > before
+
+
+def test_words_that_leave_the_picture_no_room_have_a_bar_of_their_own(
+    qtbot: QtBot, page: LessonsPage
+) -> None:
+    page.resize(1000, 640)
+    page.show()
+    page._text.setPlainText("\n".join(60 * ["words"]))
+    bar = page._text.verticalScrollBar()
+    qtbot.waitUntil(lambda: page._text.height() > 8 * page.fontMetrics().height())
+    assert bar.isVisible()
+    # Neither is cut at the foot of a small window, which needs no bar for the page besides.
+    assert page.minimumSizeHint().height() <= 640
+    assert page.picture.height() >= 310
+    # All that the picture leaves is theirs: words that just fit need no bar.
+    lines = page._text.viewport().height() // page.fontMetrics().height()
+    page._text.setPlainText("\n".join((lines - 2) * ["words"]))
+    qtbot.waitUntil(lambda: not bar.isVisible())
