@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QObject, Qt, Signal
+from PySide6.QtCore import QObject, Qt, QTimer, Signal
 from PySide6.QtGui import QGuiApplication, QKeySequence, QShortcut
 from PySide6.QtWidgets import QApplication, QMainWindow, QWidget
 
@@ -69,6 +69,10 @@ class FullScreen(QObject):
             return
         size, self._size = self._size, ""
         self._back.setEnabled(False)
+        # Else it is painted while parts have their places already and the page beside them has
+        # its own yet to get: for seconds where the machine is busy.
+        self._window.setUpdatesEnabled(False)
+        QTimer.singleShot(0, self, lambda: self._window.setUpdatesEnabled(True))
         self._window.setWindowState(self._window.windowState() & ~Qt.WindowState.WindowFullScreen)
         use_text_size(_app(), size)
         self._window.menuBar().setMaximumHeight(_MOST_PX)

@@ -23,11 +23,13 @@ from linesim.scenario.faults import Fault, ScenarioFaults
 
 _WORDS: dict[str, tuple[str, ...]] = {
     "start": (
-        *("shift start", "start", "from", "begin", "beginn", "schichtbeginn", "schicht beginn"),
+        *("shift start", "shift from", "shift begins", "start", "from", "begin"),
+        *("beginn", "schichtbeginn", "schicht beginn"),
         *("anfang", "schichtanfang", "schicht von", "von", "debut", "inicio", "inizio", "aanvang"),
     ),
     "end": (
-        *("shift end", "end", "to", "until", "ende", "schichtende", "schicht ende", "schicht bis"),
+        *("shift end", "shift to", "shift ends", "end", "to", "until"),
+        *("ende", "schichtende", "schicht ende", "schicht bis"),
         *("bis", "fin", "fine", "einde"),
     ),
     "good_reams": (

@@ -32,6 +32,7 @@ def test_semicolons_decimal_commas_and_thousands(tmp_path: Path, encoding: str):
     [
         "Datum;Schichtbeginn;Schicht-Ende;Gutries",
         "Datum;von;bis;Gute Ries (Stück)",
+        "Date;Shift from;To;Good reams",
         "date;shift start;shift end;good reams",
     ],
 )

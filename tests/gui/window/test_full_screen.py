@@ -61,6 +61,17 @@ def test_the_desktop_is_asked_first_and_letters_change_meanwhile(
     assert asked == [True, False]
 
 
+def test_nothing_is_painted_before_all_have_their_places(qtbot: QtBot, window: MainWindow) -> None:
+    painted: list[bool] = []
+    window.full_screen.enter()
+    window.full_screen.left.connect(lambda: painted.append(window.pages.current.updatesEnabled()))
+    window.full_screen.leave()
+    qtbot.waitUntil(window.updatesEnabled)
+    assert painted == [False]
+    assert window.pages.current.updatesEnabled()
+    assert window.form_dock.updatesEnabled()
+
+
 def test_letters_on_a_wall_suit_its_height(qapp: QApplication) -> None:
     lines = QFontInfo(qapp.font()).pixelSize()
     assert wall_size(qapp, 66 * lines) == wall_size(qapp, 20 * lines) == "much larger"
