@@ -106,7 +106,7 @@ class FitsView(QWidget):
                 self.table.setItem(row, column, item)
         self._columns.fit("fits")
         self.table.blockSignals(False)
-        words = _why_not_ticked(fits)
+        words = _why_not_ticked(fits, fitted.fits.scenario)
         self.not_ticked.setText(words)
         self.not_ticked.setVisible(bool(words))
         self._share(turned=self._turn())
@@ -165,7 +165,8 @@ class FitsView(QWidget):
         self._splitter.setSizes([table, self.width() - table])
 
     def _tick(self, item: QTableWidgetItem, fit: linesim.plant.CauseFit) -> None:
-        why_not = _why_not(fit)
+        assert self._fitted is not None
+        why_not = _why_not(fit, self._fitted.fits.scenario)
         flags = Qt.ItemFlag.ItemIsEnabled | Qt.ItemFlag.ItemIsSelectable
         if why_not:
             item.setToolTip(why_not)
@@ -191,15 +192,17 @@ class FitsView(QWidget):
                 view.show_chart(charts[name], fitted.answer)
 
 
-def _why_not(fit: linesim.plant.CauseFit) -> str:
-    return with_titles(linesim.plant.why_not_written(fit))
+def _why_not(fit: linesim.plant.CauseFit, scenario: linesim.scenario.Scenario | None) -> str:
+    return with_titles(linesim.plant.why_not_written(fit, scenario))
 
 
-def _why_not_ticked(fits: Sequence[linesim.plant.CauseFit]) -> str:
+def _why_not_ticked(
+    fits: Sequence[linesim.plant.CauseFit], scenario: linesim.scenario.Scenario | None
+) -> str:
     """The causes that cannot be written, by why; empty where all can."""
     by_reason: dict[str, list[str]] = {}
     for fit in fits:
-        reason = _why_not(fit)
+        reason = _why_not(fit, scenario)
         if reason:
             by_reason.setdefault(reason, []).append(fit.matched.cause)
     told = [f"{', '.join(causes)}: {reason}" for reason, causes in by_reason.items()]

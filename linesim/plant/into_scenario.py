@@ -11,9 +11,11 @@ from linesim.plant.fit_doubts import doubt_changes, doubt_entry, doubts_of
 from linesim.plant.fitting import LEVEL, CauseFit, FittedLaw
 from linesim.plant.log_fits import LogFits
 from linesim.plant.stop_log import StopLog
+from linesim.record.states import station_words
 from linesim.scenario import Scenario
 from linesim.scenario.changed_law import with_mean
 from linesim.scenario.comments import outdated
+from linesim.scenario.end_of_line import END_OF_LINE
 from linesim.scenario.faults import Path
 from linesim.scenario.field_descriptions import as_written
 from linesim.scenario.fields import DOUBT
@@ -35,7 +37,7 @@ class Written:
     text: str
     causes: tuple[str, ...]
     not_written: tuple[str, ...]
-    """New causes whose station the log does not tell."""
+    """New causes whose station the log does not tell, or the line has not."""
     asked: tuple[str, ...] = ()
     """Causes that look like others, until it is told which they are."""
     unseen: tuple[str, ...] = ()
@@ -61,7 +63,7 @@ def write_fits(
     places = len(scenario.stop)
     for fit in found.fits if chosen is None else chosen:
         matched, place = fit.matched, fit.matched.place
-        if why_not_written(fit):
+        if why_not_written(fit, scenario):
             if matched.looks_like is not None:
                 asked.append(matched.cause)
             elif matched.set_in is None:
@@ -100,15 +102,22 @@ def write_fits(
     return Written(outdated(update(text, changes), replaced), *map(tuple, rest))
 
 
-def why_not_written(fit: CauseFit) -> str:
-    """Why a fit is not written into a scenario, in words; empty where it is."""
+def why_not_written(fit: CauseFit, scenario: Scenario | None = None) -> str:
+    """Why a fit is not written into the *scenario*, in words; empty where it is."""
     if fit.matched.set_in is not None:
         return f"The line makes these stops by itself; they are set in {fit.matched.set_in}."
     if fit.matched.looks_like is not None:
         return f"It looks like {fit.matched.looks_like}: tell whether it is that, or another cause."
     if fit.matched.station is None:
         return "The log does not tell its station."
+    if scenario is not None and not_there(fit, scenario):
+        return f"The scenario has no {station_words(fit.matched.station)}: add one, and fit again."
     return ""
+
+
+def not_there(fit: CauseFit, scenario: Scenario) -> bool:
+    """Whether it stops a station that the line has not: every log goes as far as the pallets."""
+    return fit.matched.station in END_OF_LINE and fit.matched.station not in scenario.end_of_line
 
 
 def interval_written(fit: CauseFit, stated: Stop | None) -> Any:

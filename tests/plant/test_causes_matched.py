@@ -13,7 +13,7 @@ from linesim.plant.into_scenario import why_not_written, write_fits
 from linesim.plant.log_fits import FitSettings, LogFits, MatchedLog
 from linesim.plant.running_meter import Planned
 from linesim.plant.stop_log import CleanStop, LeftOut, StopLog
-from linesim.report.answers.stop_fits import fit_words
+from linesim.report.answers.stop_fits import fit_answer, fit_words
 from linesim.scenario import load, shipped_scenarios
 
 SCENARIO = load(shipped_scenarios()["short-bridge"])
@@ -84,6 +84,23 @@ def test_rows_that_could_not_be_read_may_make_intervals_too_long(unread: int, sa
     words = " ".join(fit_words(LogFits(matched, (), SCENARIO, FitSettings())))
     assert said in words
     assert ("shorter" in words) == bool(said)
+
+
+def test_a_stop_of_a_station_that_the_scenario_has_not_is_told_and_not_written() -> None:
+    """Every log goes as far as the pallets; a scenario may end at the wrappers."""
+    line = load(shipped_scenarios()["orders"])
+    log = stops("outfeed jam", station="outfeed")
+    (found,) = match_causes(log, line)
+    planned = (Planned(MONDAY, MONDAY + dt.timedelta(hours=9)),)
+    fit = Fitter([found], planned, line).fit(found)
+    assert why_not_written(fit, line).startswith("The scenario has no outfeed")
+    assert why_not_written(fit, SCENARIO) == ""
+    read = StopLog("log", "", {}, len(log), log, (), (), ())
+    fits = LogFits(MatchedLog(read, planned, "", (found,), False), (fit,), line, FitSettings())
+    text = shipped_scenarios()["orders"].read_text(encoding="utf-8")
+    answer, written = fit_answer(fits, into=text, into_name="orders")
+    assert written == text
+    assert "outfeed jam (4, outfeed, which the scenario has not" in " ".join(answer.words)
 
 
 @pytest.mark.parametrize("written", ["sattic", "statc", "Static", "static web 2", "STATIC!"])

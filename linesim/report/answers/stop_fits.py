@@ -9,7 +9,7 @@ from collections.abc import Callable, Iterator, Sequence
 from linesim.plant.causes_matched import LINE_MADE
 from linesim.plant.few_stops import Unseen
 from linesim.plant.fitting import LEVEL, CauseFit, FittedLaw, with_trend
-from linesim.plant.into_scenario import Written, write_fits
+from linesim.plant.into_scenario import Written, not_there, write_fits
 from linesim.plant.lifetimes import FEW
 from linesim.plant.log_fits import LogFits
 from linesim.plant.moved_figures import MovedFigure, moved_figures
@@ -160,7 +160,7 @@ def fit_words(found: LogFits) -> list[str]:
         "; ",
     )
     if scenario is not None:
-        new = (_new(fit) for fit in fits if fit.matched.new)
+        new = (_new(fit, scenario) for fit in fits if fit.matched.new)
         words += naming("New causes, not in the scenario: {}.", new, "; ")
         words += naming(
             "Which station is it? Stops there are not written until you say, under Causes: {}.",
@@ -212,8 +212,10 @@ def _asked(fits: Sequence[CauseFit]) -> str:
     )
 
 
-def _new(fit: CauseFit) -> str:
+def _new(fit: CauseFit, scenario: Scenario) -> str:
     where = fit.matched.station or "station not known, so it cannot be written"
+    if not_there(fit, scenario):
+        where = f"{station_words(where)}, which the scenario has not, so it cannot be written"
     return f"{fit.matched.cause} ({fit.count:,}, {where})"
 
 
