@@ -65,10 +65,22 @@ BODY = style(8.2, spaceAfter=2)
 SMALL = style(7.5, quiet=True, spaceAfter=3)
 
 
+class _Text(Paragraph):  # type: ignore[misc]
+    """Its lines are broken once for a width: a report is laid out many times until it fits."""
+
+    def wrap(self, width: float, height: float) -> tuple[float, float]:
+        # What was parted at the end of a page holds its lines in another way.
+        known = hasattr(self, "blPara") and not hasattr(self, "_splitpara")
+        if known and self.width == width:
+            return self.width, self.height
+        wrapped: tuple[float, float] = super().wrap(width, height)
+        return wrapped
+
+
 def paragraph(text: str, look: ParagraphStyle, lead: str = "", bullet: str = "") -> Paragraph:
     """A paragraph of plain text: nothing in it is taken for mark-up."""
     first = f"<b>{escape(drawable(lead))}</b> " if lead else ""
-    return Paragraph(first + escape(drawable(unbroken(text))), look, bulletText=bullet or None)
+    return _Text(first + escape(drawable(unbroken(text))), look, bulletText=bullet or None)
 
 
 def table(
