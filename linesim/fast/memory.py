@@ -43,8 +43,10 @@ class _Shape:
     get: Callable[[Any], Any]
     within: tuple[tuple[int, Callable[[Any], Any]], ...]
     """Place (words) and getter of every record within it."""
-    references: tuple[tuple[int, str], ...]
-    rows: tuple[tuple[int, str, Kind], ...]
+    references: tuple[tuple[int, Callable[[Any], Any], str], ...]
+    """Place, getter and name of every one."""
+    rows: tuple[tuple[int, Callable[[Any], Any], Kind, int], ...]
+    """Place and getter, kind and words of a value."""
     words: int
 
 
@@ -57,6 +59,7 @@ def _flat(record: type, prefix: str = "", at: int = 0) -> Iterator[tuple[int, st
             yield from _flat(field.kind.of, name + ".", place)
 
 
+_ROW = struct.Struct(f"<{ROW_WORDS}q")
 _CODES = {WHOLE: "q", FRACTION: "d", REFERENCED: f"{WORD}x", ROW: f"{ROW_WORDS * WORD}x"}
 
 
@@ -71,8 +74,12 @@ def _shape_of(record: Any) -> _Shape:
         numbers,
         (lambda record: (getter(record),)) if one else getter,
         tuple((at, attrgetter(name)) for at, name, kind in fields if kind.form == WITHIN),
-        tuple((at, name) for at, name, kind in fields if kind.form == REFERENCED),
-        tuple((at, name, kind.of) for at, name, kind in fields if kind.form == ROW),
+        tuple((at, attrgetter(name), name) for at, name, k in fields if k.form == REFERENCED),
+        tuple(
+            (at, attrgetter(name), k.of, k.of.size // WORD)
+            for at, name, k in fields
+            if k.form == ROW
+        ),
         layout_of(record).size // WORD,
     )
 
@@ -112,11 +119,10 @@ class Memory:
         self._name(record, place)
         for at, get in shape.within:
             self._name(get(record), place + at)
-        for _, name, kind in shape.rows:
-            row = attrgetter(name)(record)
+        for _, get, kind, words in shape.rows:
+            row = get(record)
             if isinstance(row, Kept):
                 continue
-            words = kind.size // WORD
             values = self._values_at[id(row)] = self._reserve(row.most * words)
             if kind.form == WITHIN:
                 for i, each in enumerate(row):
@@ -129,22 +135,22 @@ class Memory:
     def _write(self, record: Any, place: int) -> None:
         shape = _shape(record)
         shape.packing.pack_into(self._bytes, place * WORD, *shape.get(record))
-        for at, name in shape.references:
-            self._memory[place + at] = self._address_of(attrgetter(name)(record))
-        for at, name, kind in shape.rows:
-            self._write_row(attrgetter(name)(record), place + at, kind)
+        for at, get, _ in shape.references:
+            self._memory[place + at] = self._address_of(get(record))
+        for at, get, kind, _ in shape.rows:
+            self._write_row(get(record), place + at, kind)
 
     def _address_of(self, record: Any) -> int:
         return self.address + self._place_of[id(record)] * WORD
 
     def _write_row(self, row: Row[Any], place: int, kind: Kind) -> None:
         if isinstance(row, Kept):
-            address, count = row.array.ctypes.data, len(row.array)
-            self._memory[place : place + ROW_WORDS] = (address, count, count, row.code)
+            count = len(row.array)
+            _ROW.pack_into(self._bytes, place * WORD, row.address, count, count, row.code)
             return
         values, count = self._values_at[id(row)], len(row)
         address = self.address + values * WORD
-        self._memory[place : place + ROW_WORDS] = (address, count, row.most, row.code)
+        _ROW.pack_into(self._bytes, place * WORD, address, count, row.most, row.code)
         if not count or kind.form == WITHIN:
             return
         if kind.form == REFERENCED:
@@ -195,12 +201,12 @@ class Memory:
         for name, value in zip(shape.numbers, found, strict=True):
             owner, _, field = name.rpartition(".")
             setattr(attrgetter(owner)(record) if owner else record, field, value)
-        for at, name in shape.references:
+        for at, _, name in shape.references:
             owner, _, field = name.rpartition(".")
             referred = self._record_at[(int(self._memory[place + at]) - self.address) // WORD]
             setattr(attrgetter(owner)(record) if owner else record, field, referred)
-        for at, name, kind in shape.rows:
-            self._fetch_row(attrgetter(name)(record), place + at, kind)
+        for at, get, kind, _ in shape.rows:
+            self._fetch_row(get(record), place + at, kind)
 
     def _fetch_row(self, row: Row[Any], place: int, kind: Kind) -> None:
         if isinstance(row, Kept):

@@ -7,6 +7,7 @@ neither gap nor overlap. Sums are always kept, every span of time only in a run 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import compress
 
 from linesim.line.history import ROOT_BITS, note
 from linesim.line.line import Line
@@ -318,9 +319,9 @@ def sums_of(accounts: Accounts) -> tuple[dict[SpanKey, int], dict[tuple[int, int
     for account in accounts.of:
         if account.ran_ns:
             sums[account.station, RUNNING, NO_CAUSE, -1, -1] = account.ran_ns
-    for key, value in zip(accounts.keys, accounts.sums, strict=True):
-        if not key:
-            continue
+    assert len(accounts.keys) == len(accounts.sums)
+    there = accounts.keys
+    for key, value in zip(compress(there, there), compress(accounts.sums, there), strict=True):
         rest, root = divmod(key - 1, _STATIONS << ROOT_BITS)
         rest, cause = divmod(rest, 1 << ROOT_BITS)
         station, state = divmod(rest, _STATES)

@@ -41,11 +41,12 @@ _KNOWN_AS = {new: old for old, new in FIRST_OF_SEVERAL.items()}
 class Kept(Row[int]):
     """Numbers made by numpy, as compiled code reads them (``array``); Python lists them first."""
 
-    __slots__ = ("array",)
+    __slots__ = ("address", "array")
 
     def __init__(self, array: NDArray[np.int64]) -> None:
         super().__init__("draws", len(array))
         self.array = array
+        self.address = int(array.ctypes.data)
 
     def listed(self) -> Kept:
         """Itself, ready to be read as a list."""
@@ -172,7 +173,9 @@ class Chance:
             values = np.minimum(law.quantile(luck) * unit, _MOST)
             return np.asarray(np.rint(values), dtype=np.int64)
 
-        made: Source = self.kept(lambda: Source(lambda: self.bits(*name), values), law, unit, *name)
+        # Its numbers, not the law: a table takes long to tell whether it is like another.
+        key = (type(law), *vars(law).values())
+        made: Source = self.kept(lambda: Source(lambda: self.bits(*name), values), key, unit, *name)
         return made
 
     def coin(self, chance: float, *name: str | int) -> Stream:
