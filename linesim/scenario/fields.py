@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import types
+from functools import cache
 from typing import Annotated, Any, ClassVar, Union, get_args, get_origin
 
 from pydantic import (
@@ -113,10 +114,15 @@ class Figures(Table):
     @model_serializer(mode="wrap")
     def _without_what_is_not_said(self, write: SerializerFunctionWrapHandler) -> dict[str, Any]:
         data: dict[str, Any] = write(self)
-        for name in self.quiet:
-            if getattr(self, name) == type(self).model_fields[name].default:
+        for name, default in _quiet_defaults(type(self)):
+            if getattr(self, name) == default:
                 data.pop(name, None)
         return data
+
+
+@cache
+def _quiet_defaults(table: type[Figures]) -> tuple[tuple[str, Any], ...]:
+    return tuple((name, table.model_fields[name].default) for name in table.quiet)
 
 
 class Powered(Figures):

@@ -101,7 +101,7 @@ def check_mapping(
         faults.setdefault((path, problem), fault)
 
     data = {**data, **{name: as_list(data[name]) for name in MAY_STAND_ALONE if name in data}}
-    original, data = _plain(data), _plain(data)
+    original = data = _plain(data)
     faulty: set[Path] = set()
     scenario: Scenario | None = None
     for name, most in _MOST_ENTRIES.items():
@@ -109,7 +109,7 @@ def check_mapping(
         if isinstance(entries, list) and len(entries) > most:
             note((name,), _NOTHING, f"has {len(entries)} entries", f"at most {most} entries")
             faulty.add((name,))
-            del entries[most:]
+            data = {**data, name: entries[:most]}
     for _ in range(_ROUNDS):
         try:
             scenario = Scenario.model_validate(_tuples(data), strict=True)
@@ -127,11 +127,13 @@ def check_mapping(
                 note(path, value_at(original, path, _NOTHING), problem, right)
         if len(found) > _MOST_FAULTS:
             break
+        data = _plain(data)
         for path, kind in bad:
             faulty.add(_stand_in(data, path, kind))
     if scenario is not None:
-        meant = scenario.model_dump(by_alias=True)
-        for clash in contradictions(scenario):
+        clashes = contradictions(scenario)
+        meant = scenario.model_dump(by_alias=True) if clashes else {}
+        for clash in clashes:
             if not any(_covers(faulty, path) for path in (clash.path, *clash.concerns)):
                 value = value_at(original, clash.path, value_at(meant, clash.path))
                 note(clash.path, value, clash.problem, clash.would_be_right, clash.concerns)
@@ -240,11 +242,12 @@ _MOST_ENTRIES = {name: field.most for name, field in descriptions().items() if f
 
 def _plain(value: Any) -> Any:
     """A copy in dicts and lists that may be changed."""
-    if isinstance(value, Mapping):
-        return {str(k): _plain(v) for k, v in value.items()}
     if isinstance(value, (list, tuple)):
         return [_plain(v) for v in value]
-    return value
+    # Of the many that are neither, the usual kinds are known at once.
+    if isinstance(value, (str, int, float)) or value is None:
+        return value
+    return {str(k): _plain(v) for k, v in value.items()} if isinstance(value, Mapping) else value
 
 
 def _tuples(value: Any) -> Any:
