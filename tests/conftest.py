@@ -1,5 +1,6 @@
 """Settings that every test shares."""
 
+import gc
 import multiprocessing
 import os
 import signal
@@ -31,6 +32,12 @@ def pytest_sessionstart(session: pytest.Session) -> None:
     """Runs go by the compiled engine once it is there, as for every user; nobody waits for it."""
     if not hasattr(session.config, "workerinput"):
         kept_engine.make_in_background()
+
+
+def pytest_collection_finish() -> None:
+    """What was loaded stays to the end: garbage is not looked for in it again and again."""
+    gc.collect()
+    gc.freeze()
 
 
 @pytest.fixture
