@@ -8,6 +8,8 @@ import math
 _MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 _DAYS = ("Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun")
 _STEPS_H = (1, 2, 3, 6, 12, 24, 48, 168, 336)
+_WITH_HOURS = 1.3
+"""So many times as many days and hours as days alone have room beside each other."""
 
 
 def day_words(at: dt.datetime) -> str:
@@ -35,17 +37,21 @@ def between_words(start: dt.datetime, end: dt.datetime) -> str:
 
 
 def date_ticks(start: dt.datetime, low: float, high: float, most: int) -> list[tuple[float, str]]:
-    """Midnights or round hours from ``low`` to ``high``, no more than ``most`` of them, in words.
+    """Midnights or round hours from ``low`` to ``high`` in words, where ``most`` days have room.
 
-    Both are hours after ``start``, as are the places of the ticks.
+    Both are hours after ``start``, as are the places of the ticks. An hour takes less room than a
+    day does, so that more stand there of both together.
 
     >>> date_ticks(dt.datetime(2026, 3, 2, 6), 0, 48, 4)
+    [(6.0, '12:00'), (18.0, 'Tue 3 Mar'), (30.0, '12:00'), (42.0, 'Wed 4 Mar')]
+    >>> date_ticks(dt.datetime(2026, 3, 2, 6), 0, 48, 3)
     [(18.0, 'Tue 3 Mar'), (42.0, 'Wed 4 Mar')]
     >>> date_ticks(dt.datetime(2026, 3, 2, 6), 0, 20, 4)
     [(0.0, '06:00'), (6.0, '12:00'), (12.0, '18:00'), (18.0, 'Tue 3 Mar')]
     """
     midnight = start.hour + start.minute / 60 + start.second / 3600
-    step = next((each for each in _STEPS_H if (high - low) / each < most), math.inf)
+    rooms = ((each, most * (_WITH_HOURS if each < 24 else 1)) for each in _STEPS_H)
+    step = next((each for each, room in rooms if (high - low) / each < room), math.inf)
     if step == math.inf:
         step = 24 * math.ceil((high - low) / 24 / max(most, 1))
     first, last = math.ceil((low + midnight) / step), math.floor((high + midnight) / step)
