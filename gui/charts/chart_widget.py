@@ -143,7 +143,7 @@ class ChartWidget(QWidget):
         """
         self._kind, self._draw, self._table = kind, draw, table
         self._described = described
-        self.title.setText(title)
+        self.title.setText(linesim.report.unbroken(title))
         self.title.setVisible(bool(title))
         self.caption.setText(caption)
         self.caption.setVisible(bool(caption))

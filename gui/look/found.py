@@ -112,8 +112,7 @@ def places(where: QWidget, words: str) -> Iterator[Place]:
 
 def says(index: QModelIndex | QPersistentModelIndex, words: str) -> bool:
     """Whether the words stand in a cell."""
-    said = str(index.data() or "").replace("\u00a0", " ")
-    return bool(words) and words.casefold() in said.casefold()
+    return bool(words) and words.casefold() in _as_typed(str(index.data() or ""))
 
 
 def index_of(part: CellsPart, cell: tuple[int, int]) -> QModelIndex:
@@ -164,8 +163,13 @@ def _places_of(part: QWidget, words: str) -> Iterator[Place]:
         for number, said in enumerate(part.said_at_points()):
             if words.casefold() in said.casefold():
                 yield Place(part, point=number)
-    elif words.casefold() in _said_on(part).casefold():
+    elif words.casefold() in _as_typed(_said_on(part)):
         yield Place(part)
+
+
+def _as_typed(text: str) -> str:
+    """With blanks where lines must not be broken."""
+    return text.replace("\u00a0", " ").casefold()
 
 
 def _said_on(part: QWidget) -> str:

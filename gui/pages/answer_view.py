@@ -310,7 +310,7 @@ class AnswerView(QWidget):
         table = self._tables_to_fill.pop(name, None)
         if table is not None:
             title, view = self._tables[name]
-            title.setText(table.title)
+            title.setText(linesim.report.unbroken(table.title))
             view.show_table(table)
 
     def _add_table(self, name: str) -> tuple[PlainLabel, AnswerTableView]:

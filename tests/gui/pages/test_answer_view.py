@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import pytest
 from PySide6.QtCore import Qt, QUrl
@@ -54,6 +55,10 @@ def test_words_have_one_decimal_and_the_rest_in_the_tip_but_tables_have_it(
     # Words may be broken, but no interval from its sign; both are found as they are typed.
     assert table.item(0, 1).text() == "12.3 ±\u00a00.7"
     assert [place.cell for place in places(table, "12.3 ± 0.7")] == [(0, 1)]
+    view.show_answer(linesim.report.Answer("vary", "any", WORDS, (replace(TABLE, title="5 ± 1"),)))
+    title, _ = view._tables["points"]
+    assert title.text() == "5\u00a0±\u00a01"
+    assert [place.part for place in places(view.tables, "5 ± 1")] == [title]
 
 
 def test_rows_of_tables_follow_the_size_of_letters(view: AnswerView) -> None:
