@@ -189,7 +189,7 @@ def _planned(log: StopLog, settings: FitSettings) -> tuple[tuple[Planned, ...], 
     how = ""
     if files := files_of(settings.production):
         read = read_several_counts(files, log.terms.date_order)
-        names = [os.fspath(file) for file in files]
+        names = settings.production_files
         every = sorted((c for each in read for c in each.shifts), key=lambda c: c.start)
         shifts = counts_between(every, since, until)
         watched = within_logs(log, shifts)

@@ -117,6 +117,8 @@ def test_shifts_between_the_logs_are_left_out_and_a_shift_that_two_files_count_i
     found = fit_log(joined(logs), None, FitSettings(production=files, resamples=20))
     assert len(found.matched.planned) == 26
     assert "the 26 shifts of" in found.matched.planned_words
+    # Where they lie says nothing of the plant.
+    assert str(tmp_path) not in found.matched.planned_words
     assert "74 shifts between the logs left out" in found.matched.planned_words
     # Counted twice and differently: neither is believed.
     wrong = (tmp_path / "b.csv").read_text("utf-8").replace(",900", ",901")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime as dt
 from collections.abc import Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from linesim.questions.study import Study
@@ -115,7 +116,7 @@ def _answer(scenario: Scenario, runner: Runner, options: ValidateOptions, _: boo
         )
     except ValidationError as error:
         raise QuestionError("", str(error)) from None
-    of_files = [*filter(None, [counts.dates.words(options.against)]), *_log_notes(log)]
+    of_files = [*filter(None, [counts.dates.words(Path(options.against).name)]), *_log_notes(log)]
     return validate_answer(scenario, found, of_files)
 
 
