@@ -63,6 +63,9 @@ class AddWrapper:
     within_years: float
     years: float
     runs: int
+    before_price: Interval | None
+    """Money a year that the wrapper brings before what it costs; None where its price is known, or
+    a ream's contribution is not."""
     choice: Choice | None
     """Of the line as it is and the options with a price, which brings most in a year less what its
     capital costs; None where nothing is doubted or no option has a price."""
@@ -125,6 +128,9 @@ def add_wrapper(
 
     options = tuple(option(name, rows[name]) for name in variants if name != AS_IT_IS)
     more = rows[ONE_MORE]
+    free = None
+    if options[0].worth is None and base.money.contribution_per_ream > 0:
+        free = worth_of(base, now, more, years, level, plants)
     return AddWrapper(
         now=mean_of(now, reams, level),
         held_now_by=held_by([o.waits for o in now]),
@@ -139,6 +145,7 @@ def add_wrapper(
         within_years=within_years,
         years=years,
         runs=len(now),
+        before_price=None if free is None else free.yearly,
         choice=_choice([each.in_plants for each in options], plants),
     )
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
 from collections.abc import Iterator
 
@@ -13,6 +14,7 @@ from linesim.plant.production import ProductionCount
 from linesim.plant.shifts_alike import PlannedTime, Stretch, minutes_needed, step_of
 from linesim.plant.stops_compared import LoggedStop, compare_stops
 from linesim.plant.validate import ValidationError, validate
+from linesim.report.answers.validate import validate_answer
 from linesim.scenario import Scenario, doubted, drawn
 from linesim.scenario.units import MINUTE
 from linesim.studies.outcome import outcome_of
@@ -73,6 +75,13 @@ def test_the_plant_s_own_model_is_not_spoken_against(runs: Runner) -> None:
     assert band.high - band.low > 4 * found.totals.predicted.half_width / 20
     assert found.hours == 19
     assert band.n == 8 * 18
+    # A digit that was left out is asked about, and a count that is only low is not.
+    fifth = counts[5].good_reams
+    for written, asked in ((fifth // 10, True), (fifth * 3 // 4, False)):
+        other = dataclasses.replace(counts[5], good_reams=written)
+        found = validate(line(), runs, (*counts[:5], other, *counts[6:20]))
+        words = validate_answer(line(), found).words
+        assert any(each.startswith("Look at these first, which weigh") for each in words) is asked
 
 
 def test_a_model_that_is_wrong_does_not_match_and_the_station_is_found(runs: Runner) -> None:

@@ -91,12 +91,17 @@ def test_a_second_wrapper_doubles_a_line_that_its_wrapper_holds() -> None:
     )
     with Runner(Settings(replications=3, hours=12, processes=1)) as runner:
         found = add_wrapper(line, runner)
+        money = {"contribution_per_ream": 0.5}
+        unpriced = add_wrapper(textbook_line(30, wrapper_rate=3.0).varied(money=money), runner)
     more = next(option for option in found.options if option.name == ONE_MORE)
     assert more.gain.shown
     assert 1.8 < more.reams_per_week.mean / found.now.mean < 2.2
     assert more.worth is not None
     yearly = more.worth.yearly.mean
     assert yearly == pytest.approx(more.gain.interval.mean * 6000 / 168 * 0.5, rel=1e-9)
+    # Without a price it is told what it may cost at most.
+    assert found.before_price is None
+    assert unpriced.before_price == more.worth.yearly
     back, worth = more.worth.payback_years, more.worth.present_value
     assert back is not None
     assert back.value == pytest.approx(100_000 / yearly)

@@ -51,7 +51,17 @@ def _advice(found: AddWrapper) -> Advice:
     said = f"One more wrapper: {verdict(first.gain, 'reams a week', of='')}"
     if first.worth is not None:
         said += f"; {worth_clause(first.worth)}"
+    elif _pays_at_most(found):
+        said += f"; worth {_pays_at_most(found)}"
     return Advice(f"{said}.", ONE_MORE, first.worth, ("more_wrappers",), found.market)
+
+
+def _pays_at_most(found: AddWrapper) -> str:
+    """What it brings where nobody knows its price; empty where that is not shown to be anything."""
+    yearly = found.before_price
+    if yearly is None or yearly.contains(0):
+        return ""
+    return f"{yearly.text()} {CURRENCY} a year before its price"
 
 
 def _main_figure(scenario: Scenario, found: AddWrapper) -> MainFigure | None:
@@ -84,6 +94,8 @@ def _words(scenario: Scenario, found: AddWrapper) -> list[str]:
             "No payback is given: the scenario has no price of a wrapper (wrapper_price in"
             " [money])."
         )
+        if _pays_at_most(found):
+            words[-1] += f" It is worth {_pays_at_most(found)}."
     else:
         words.append(_money(first, first.worth, found))
     words += market_words(found.market)

@@ -54,7 +54,7 @@ def grid(
             cut = cut or any(cell.endswith(CUT) for cell in cells)
             table.add_row(*cells)
         yield table
-    left_out = [heads[n] for n in found.left_out if heads[n]]
+    left_out = [heads[n].strip() for n in found.left_out if heads[n]]
     if left_out:
         yield f"(no room for: {'; '.join(left_out)}. {terminal.instead})"
     if cut:

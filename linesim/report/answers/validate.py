@@ -17,6 +17,9 @@ from linesim.scenario import Scenario
 from linesim.statistics import counted, format_with_interval, rough
 from linesim.studies.what_to_measure import MainFigure
 
+_FAR, _FEW_FAR = 2.0, 5
+"""So many times outside the band a count is far; where more are, it is the model that is."""
+
 
 def validate_answer(
     scenario: Scenario, found: Validation, of_files: Sequence[str] = ()
@@ -29,7 +32,7 @@ def validate_answer(
         _charts(found),
         (*_notes(found), *of_files),
         # The verdict has its reasons in the sentences after it.
-        brief=4,
+        brief=4 + len(_far_words(found)),
         main=MainFigure.output(
             None if found.totals is None else found.totals.predicted, "good reams in all"
         ),
@@ -54,7 +57,8 @@ def _words(scenario: Scenario, found: Validation) -> list[str]:
         )
     else:
         first = f"{name}: the model does NOT match the plant."
-    return [first, _totals_words(found), _spread_words(found), *_stops_words(found)]
+    words = [first, _totals_words(found), *_far_words(found)]
+    return [*words, _spread_words(found), *_stops_words(found)]
 
 
 def _totals_words(found: Validation) -> str:
@@ -78,6 +82,23 @@ def _totals_words(found: Validation) -> str:
     if found.totals_agree:
         return f"{text} The totals agree: no difference shown ({p})."
     return f"{text} The totals do not agree: the plant made {percent} % {way} ({p})."
+
+
+def _far_words(found: Validation) -> list[str]:
+    """Counts that no such shift comes near: they are asked about before the model is."""
+    far = [
+        f"{each.actual:,} on {day_words(each.start)} at {each.start:%H:%M}"
+        for each in found.counts
+        if each.band is not None
+        and not each.band.low / _FAR <= each.actual <= each.band.high * _FAR
+    ]
+    if not 0 < len(far) <= _FEW_FAR:
+        return []
+    return naming(
+        "Look at these first, which weigh in the totals as they stand: {}. A count so far from all"
+        " that such a shift could make is misread, or the line hardly ran.",
+        far,
+    )
 
 
 def _counts(found: Validation) -> str:
