@@ -21,7 +21,7 @@ from PySide6.QtWidgets import (
 import linesim
 from gui.charts import ChartView
 from gui.document import with_titles
-from gui.look import CLOSE, KEPT, KeptColumns, PlainLabel, spaced
+from gui.look import CLOSE, KEPT, KeptColumns, PlainLabel, WrappedHeader, spaced
 from gui.work.log_task import FittedLog
 
 _WIDE = 1050
@@ -46,6 +46,7 @@ class FitsView(QWidget):
         self.table.setSelectionBehavior(QAbstractItemView.SelectionBehavior.SelectRows)
         self.table.setSelectionMode(QAbstractItemView.SelectionMode.SingleSelection)
         self.table.setTabKeyNavigation(False)
+        self.table.setHorizontalHeader(WrappedHeader(self.table))
         self.table.verticalHeader().hide()
         # The row chosen is no reason for bold headings.
         self.table.horizontalHeader().setHighlightSections(False)

@@ -9,7 +9,6 @@ from PySide6.QtGui import QGuiApplication, QKeyEvent, QKeySequence, QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
     QScrollArea,
-    QSizePolicy,
     QStyle,
     QTableWidget,
     QTableWidgetItem,
@@ -34,7 +33,6 @@ class AnswerTableView(QTableWidget):
         self.setEditTriggers(QAbstractItemView.EditTrigger.NoEditTriggers)
         self.setAlternatingRowColors(True)
         self.setTabKeyNavigation(False)
-        self.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
         self.setHorizontalHeader(WrappedHeader(self))
         self.verticalHeader().hide()
         self._columns = KeptColumns(self)
@@ -99,7 +97,7 @@ class AnswerTableView(QTableWidget):
         return head.sizeHint().height() + rows + across + 2 * self.frameWidth()
 
     def sizeHint(self) -> QSize:
-        """A frame ends where its rows do, however much room there is."""
+        """As high as its rows."""
         below = range(_MOST_ROWS, self.rowCount())
         high = self.needed_height() + sum(self.rowHeight(row) for row in below)
         return QSize(super().sizeHint().width(), high)

@@ -322,6 +322,8 @@ class AnswerView(QWidget):
         column = QVBoxLayout(page)
         spaced(column, CLOSE, CLOSE)
         column.addWidget(title)
+        # Its frame ends where its rows do, however much room there is.
+        view.setSizePolicy(QSizePolicy.Policy.Expanding, QSizePolicy.Policy.Maximum)
         column.addWidget(view)
         column.addStretch()
         self.tables.addTab(page, _heading(name))
