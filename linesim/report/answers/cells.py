@@ -236,8 +236,12 @@ def p_text(p: float) -> str:
 
 
 def p_cell(p: float) -> str:
-    """The same in a column of such figures."""
-    return p_text(p).removeprefix("p ").removeprefix("= ")
+    """The same in a column of such figures, which has little room.
+
+    >>> p_cell(5e-28), p_cell(0.0185)
+    ('<0.001', '0.018')
+    """
+    return "<0.001" if p < 0.001 else f"{p:.2g}"
 
 
 def cell_text(cell: Cell) -> str:
