@@ -378,6 +378,6 @@ def test_words_that_leave_the_picture_no_room_have_a_bar_of_their_own(
     assert page.minimumSizeHint().height() <= 640
     assert page.picture.height() >= 310
     # All that the picture leaves is theirs: words that just fit need no bar.
-    lines = page._text.viewport().height() // page.fontMetrics().height()
-    page._text.setPlainText("\n".join((lines - 2) * ["words"]))
+    lines = (page._text.viewport().height() - 8) // page._text.fontMetrics().height()
+    page._text.setPlainText("\n".join(lines * ["words"]))
     qtbot.waitUntil(lambda: not bar.isVisible())

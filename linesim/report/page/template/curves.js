@@ -27,6 +27,7 @@ function extremes(strip, { low, high }) {
 // What a curve is, above it: on a narrow page each part in a line of its own.
 function heading(strip, picture, { top }, parts) {
   const lines = strip.narrow ? parts : [parts.join(", ")];
+  strip.headings.push([top - 19 - 15 * (lines.length - 1), top - 3]);
   lines.forEach((words, line) => {
     const y = top - 7 - 15 * (lines.length - 1 - line);
     make(picture, "text", { x: strip.left, y, class: "f-ink small bold" }, words);
@@ -128,17 +129,16 @@ function drawLevel(strip, picture) {
     make(picture, "polygon", { points: area, class: "f-accent s-accent between" });
     if (without) make(picture, "path", { d: edges(strip, found, y), class: "without" });
   }
-  for (const [reams] of [...levels, [places, ""]]) {
-    const line = { x1: left, x2: left + wide, y1: y(reams), y2: y(reams) };
-    make(picture, "line", { ...line, class: "s-quiet dashed" });
-  }
-  if (strip.narrow) return;
-  // Words that would lie on each other go down.
+  // Words that would lie on each other go down; a line leads from them to their level.
   let free = 0;
   for (const [reams, words] of [[places, `full ${places}`], ...[...levels].reverse()]) {
-    free = Math.max(free, y(reams) + 4);
-    const at = { x: left - 8, y: free, "text-anchor": "end" };
+    const up = y(reams);
+    make(picture, "line", { x1: left, x2: left + wide, y1: up, y2: up, class: "s-quiet dashed" });
+    if (strip.narrow) continue;
+    free = Math.max(free, up + 4);
+    const at = { x: left - 18, y: free, "text-anchor": "end" };
     make(picture, "text", { ...at, class: "f-quiet tiny" }, words);
+    make(picture, "line", { x1: left - 15, x2: left, y1: free - 4, y2: up, class: "s-quiet" });
     free += 13;
   }
 }

@@ -93,7 +93,7 @@ class Strip {
     const width = Math.max(240, Math.floor(this.host.clientWidth));
     const narrow = width < 620;
     this.narrow = narrow;
-    this.left = narrow ? 2 : 118;
+    this.left = narrow ? 2 : 126;
     this.wide = width - this.left - (narrow ? 2 : 8);
     const lanes = this.lanes();
     const tall = width > 1500 ? 30 : 24;
@@ -118,21 +118,26 @@ class Strip {
       viewBox: `0 0 ${width} ${this.height}`, width, height: this.height, "aria-hidden": "true",
     });
     this.axis(picture);
+    this.headings = [];
     if (orders) this.title(picture, this.orders, "orders", true);
     if (orders) drawOrders(this, picture);
     for (const row of this.rows) this.lane(picture, row);
     drawLevel(this, picture);
     drawReams(this, picture);
     this.ripple(picture);
-    this.cursor = make(picture, "line", { y1: AXIS - 6, y2: this.height, class: "cursor" });
+    // It leaves the words out.
+    const d = this.headings.reduce((way, [above, below]) => `${way}V${above}M0 ${below}`, "");
+    this.cursor = make(picture, "path", {
+      d: `M0 ${AXIS - 6}${d}V${this.height}`, class: "cursor f-none",
+    });
     this.show(this.now ?? this.run.from);
   }
 
   show(ms) {
     this.now = ms;
     const inside = ms >= this.from && ms <= this.until;
-    const x = this.x(ms);
-    put(this.cursor, { x1: x, x2: x, visibility: inside ? "visible" : "hidden" });
+    const transform = `translate(${this.x(ms)})`;
+    put(this.cursor, { transform, visibility: inside ? "visible" : "hidden" });
   }
 
   axis(picture) {
