@@ -92,7 +92,8 @@ def read_counts(path: str | os.PathLike[str], date_order: DateOrder | None = Non
         for name, value in (("start", begin), ("end", end)):
             if value is None:
                 right = "a date with its time, such as 2026-03-02 06:00"
-                fault(row, f"shift {name}", cell[name], "is no date with a time", right)
+                stands = cell[name] if written(cell[name]) else cell["date"]
+                fault(row, f"shift {name}", stands, "is no date with a time", right)
         if good is None or good < 0 or good != int(good):
             right = "a whole number of reams, 0 or more"
             fault(row, "good reams", cell["good_reams"], "is no count", right)

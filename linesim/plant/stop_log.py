@@ -241,7 +241,7 @@ def _without_far(stops: list[CleanStop], left: list[LeftOut]) -> list[CleanStop]
 
 def _may_be_stop(problem: str) -> bool:
     """Whether a row with this problem may tell of a stop that no other row tells of."""
-    if problem.startswith("start cannot be read"):
+    if problem.startswith(("date cannot be read", "start cannot be read")):
         return any(map(str.isdigit, problem))  # A title or a sum has no time.
     return not problem.startswith(_TELLS_NOTHING)
 

@@ -60,6 +60,13 @@ def test_every_fault_is_named_with_its_line(tmp_path: Path):
     assert [(f.line, f.field) for f in caught.value.faults] == [(2, "good reams"), (3, "shift end")]
 
 
+def test_a_sum_below_the_counts_is_shown_as_it_stands(tmp_path: Path):
+    file = tmp_path / "counts.csv"
+    file.write_text("date;from;to;reams\n13.03.2026;14:00;22:00;14450\nSum;;;14450\n", "utf-8")
+    with pytest.raises(ScenarioFaults, match="3: shift start = Sum: is no date"):
+        read_counts(file)
+
+
 def test_a_missing_column_is_named(tmp_path: Path):
     file = tmp_path / "production.csv"
     file.write_text("shift start,good reams\n2026-03-02 06:00,3\n", encoding="utf-8")
