@@ -12,6 +12,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
+import numpy as np
+
 from linesim.record import WAITING, Record, Spans
 from linesim.record.accounts import knives
 from linesim.record.capacity import SHEETER, TRANSFER, WRAPPERS
@@ -90,25 +92,17 @@ def _chain(rows: list[tuple[int, int, str]]) -> list[tuple[int, int, str]]:
 
 def _active(spans: Spans, own_roots: Sequence[int]) -> list[Period]:
     """Periods in which a station did not wait for another one."""
-    found: list[Period] = []
-    for state, root, start, end in zip(
-        spans.state.tolist(),
-        spans.root_station.tolist(),
-        spans.start_ns.tolist(),
-        spans.end_ns.tolist(),
-        strict=True,
-    ):
-        # A sheeter that waits for a part of itself, or any station off shift, is no other's victim;
-        # one that works at another's pace waits for it after every piece.
-        paced = state == State.SLOWED and root >= 0
-        idle = paced or (State(state) in WAITING and root not in own_roots)
-        if idle or state == State.PLANNED:
-            continue
-        if found and found[-1][1] == start:
-            found[-1] = (found[-1][0], end)
-        else:
-            found.append((start, end))
-    return found
+    state, root = spans.state, spans.root_station
+    # A sheeter that waits for a part of itself, or any station off shift, is no other's victim;
+    # one that works at another's pace waits for it after every piece.
+    paced = (state == State.SLOWED) & (root >= 0)
+    waits = np.isin(state, WAITING) & ~np.isin(root, own_roots)
+    active = ~(paced | waits | (state == State.PLANNED))
+    start, end = spans.start_ns[active], spans.end_ns[active]
+    parted = start[1:] != end[:-1]
+    starts = start[np.concatenate([[True], parted])] if len(start) else start
+    ends = end[np.concatenate([parted, [True]])] if len(end) else end
+    return list(zip(starts.tolist(), ends.tolist(), strict=True))
 
 
 def _together(each: Sequence[list[Period]]) -> list[Period]:

@@ -17,7 +17,6 @@ from linesim.record.paper_use import paper_use
 from linesim.record.supplies import Supplies
 from linesim.scenario.shifts import manned_ns
 from linesim.scenario.units import HOUR
-from linesim.studies.active_periods import active_shares
 from linesim.studies.parts_used import parts_used
 from linesim.studies.waiting import waits_in
 
@@ -157,7 +156,7 @@ def _finite(value: Any) -> bool:
 
 
 def outcome_of(record: Record) -> Outcome:
-    """The outcome of a run; with history it holds the longest active periods, too."""
+    """The outcome of a run, without the longest active periods."""
     line, use, accounts = line_effectiveness(record), paper_use(record), station_accounts(record)
     hours, reams = record.hours, record.books.reams.good
     slowed = next(each.by_cause for each in accounts if each.station == KNIVES)
@@ -194,7 +193,7 @@ def outcome_of(record: Record) -> Outcome:
         parts_cost=parts_used(record.scenario, stops),
         rejected_um=dict(sorted(record.books.paper.rejected.items())),
         buckets=record.good_per_bucket,
-        active_shares=active_shares(record) if record.history is not None else {},
+        active_shares={},
         orders=tuple(OrderTimes(o.begun_ns, o.cut_ns, o.wrapped_ns) for o in record.orders),
         supplies=record.supplies,
     )

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from linesim.fast import simulate
 from linesim.scenario import LineState, Scenario
+from linesim.studies.active_periods import active_shares
 from linesim.studies.ahead import Ahead, ahead_of
 from linesim.studies.figures import RunFigures, figures_of
 from linesim.studies.outcome import Foreseen, Outcome, outcome_of
@@ -153,6 +154,8 @@ def make_run(spec: RunSpec, progress: Callable[[float], bool] | None = None) -> 
         found: Outcome = ahead_of(record, state)
     else:
         found = figures_of(record, check=spec.check) if spec.report else outcome_of(record)
+    if spec.active_periods:
+        found = replace(found, active_shares=active_shares(record))
     return replace(found, plant=spec.plant, foreseen=spec.foreseen).text()
 
 
