@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from PySide6.QtCore import Qt, Signal
+from PySide6.QtCore import Qt, QTimer, Signal
 from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import (
     QAbstractItemView,
@@ -50,7 +50,7 @@ class FitsView(QWidget):
         self.table.verticalHeader().hide()
         # The row chosen is no reason for bold headings.
         self.table.horizontalHeader().setHighlightSections(False)
-        self.table.verticalHeader().setDefaultSectionSize(self.fontMetrics().height() + 6)
+        self.table.verticalHeader().setMinimumSectionSize(self.fontMetrics().height() + 6)
         self._columns = KeptColumns(self.table, {})
         self.table.itemChanged.connect(self._changed)
         self.table.currentCellChanged.connect(lambda row, *_: self._show_pictures(row))
@@ -105,7 +105,7 @@ class FitsView(QWidget):
                 if column == 0:
                     self._tick(item, fit)
                 self.table.setItem(row, column, item)
-        self._columns.fit("fits")
+        self._fit_columns()
         self.table.blockSignals(False)
         words = _why_not_ticked(fits, fitted.fits.scenario)
         self.not_ticked.setText(words)
@@ -138,6 +138,12 @@ class FitsView(QWidget):
         """Beside each other where there is room for it."""
         super().resizeEvent(event)
         self._share(turned=self._turn())
+        # The table has its width when all parts have theirs.
+        QTimer.singleShot(0, self, self._fit_columns)
+
+    def _fit_columns(self) -> None:
+        self._columns.fit("fits")
+        self.table.resizeRowsToContents()
 
     def _turn(self) -> bool:
         """Beside each other where both have room whole; whether that is new."""
@@ -157,8 +163,8 @@ class FitsView(QWidget):
         if KEPT.by_hand(self._splitter) and not turned:
             return
         if self._splitter.orientation() == Qt.Orientation.Vertical:
-            rows = (self.table.rowCount() + 1) * self.table.verticalHeader().defaultSectionSize()
-            whole = rows + _BAR + self.not_ticked.sizeHint().height()
+            rows, heads = self.table.verticalHeader(), self.table.horizontalHeader()
+            whole = rows.length() + heads.height() + _BAR + self.not_ticked.sizeHint().height()
             table = max(round(self.height() * _TABLE), min(whole, self.height() - _LEAST_PICTURE))
             self._splitter.setSizes([table, self.height() - table])
             return

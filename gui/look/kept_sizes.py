@@ -152,10 +152,7 @@ class KeptColumns(QObject):
     """
 
     def __init__(self, table: QTableWidget, most: Mapping[int, int] | None = None) -> None:
-        """``most`` letters by the number of the column: there no words are broken.
-
-        Without it all have the usual limit.
-        """
+        """``most`` letters by the number of the column; without it all have the usual limit."""
         super().__init__(table)
         self._table, self._most = table, most
         self._name = ""
@@ -200,7 +197,7 @@ class KeptColumns(QObject):
         least = {n: min(whole[n], self._least(n)) for n in columns}
         short = {n: min(whole[n], max(least[n], self._in_few_lines(n))) for n in columns}
         words = {n: whole[n] if self._figures(n) else short[n] for n in columns}
-        for inside in (whole, words, short, least) if self._most is None else (whole,):
+        for inside in (whole, words, short, least):
             for _ in range(sum(widths) - self._table.viewport().width()):
                 loose = [n for n in columns if widths[n] > max(head[n], inside[n])]
                 if loose:
