@@ -7,7 +7,7 @@ for the people or the reel that it needs, running slowly for it.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from linesim.record.capacity import SHEETER
 from linesim.record.states import HAND_RAMP, RUN_UP
@@ -133,7 +133,9 @@ def _sums(result: Replicated, names: Mapping[Key, str]) -> dict[str, Interval]:
                 sums[name] = sums.get(name, 0.0) + row.hours * rated_per_h(run)
         return sums
 
-    return result.over_table(of_run, "reams")
+    found = result.over_table(of_run, "reams")
+    # What a cause takes is never less than nothing.
+    return {name: replace(each, least=0.0) for name, each in found.items()}
 
 
 def _table(scenario: Scenario, row: LostFor) -> str:

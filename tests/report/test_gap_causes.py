@@ -24,6 +24,10 @@ def test_causes_add_up_to_the_gap_and_ways_to_their_cause() -> None:
     assert sum(each.reams.mean for each in causes) == pytest.approx(story(runs()).gap.mean)
     for each in causes:
         assert sum(way.mean for _, way in each.ways) == pytest.approx(each.reams.mean)
+    # No cause took less than nothing, however few runs had it.
+    every = [each.reams for each in causes] + [way for each in causes for _, way in each.ways]
+    assert any(each.half_width > each.mean for each in every)
+    assert min(each.low for each in every) == 0
     means = [each.reams.mean for each in causes]
     assert means == sorted(means, reverse=True)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from linesim.money import Purchase, Year, YearlySum, yearly_sum
 from linesim.report import words
@@ -43,13 +43,14 @@ def yearly_costs(replicated: Replicated) -> tuple[Cost, ...]:
             rated = (run.effectiveness[LINE][RATED] or 0.0) * 60
             return _in_a_year(run, replicated, run.losses_h[LINE][name] * rated)
 
-        reams = replicated.over_runs(lost, "reams/year")
+        # Nothing falls short by less than nothing.
+        reams = replace(replicated.over_runs(lost, "reams/year"), least=0.0)
         if not prices.contribution:
             return Cost(name, reams, None)
         worth = replicated.over_runs(
             lambda run: sum_of(run, lost(run), 0.0).contribution, "money/year"
         )
-        return Cost(name, reams, worth)
+        return Cost(name, reams, replace(worth, least=0.0))
 
     steps = replicated.over_table(lambda run: run.losses_h[LINE], "h")
     largest = sorted(words.LOSS_STEPS, key=lambda name: -steps[name].mean)[:3]
