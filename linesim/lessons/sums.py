@@ -43,14 +43,16 @@ def worked_sum(lesson: Lesson, scenario: Scenario, undisturbed: Sequence[Record]
     steps: tuple[str, ...]
     if lesson.sum in ("free_places_over_inflow", "knives_standing_times_rate"):
         before = room_before_bridge(lesson, scenario)
+        behind = room_behind_wrappers(lesson, scenario)
         reached = "the knives stop" if before else "it is full"
         if free:
-            fill = (free + before) / sheeter
-            over = f"({free:.1f} + {before})" if before else f"{free:.1f}"
+            fill = (free + before + behind) / sheeter
+            further = "".join(f" + {each}" for each in (before, behind) if each)
+            over = f"({free:.1f}{further})" if further else f"{free:.1f}"
             steps = (
                 on_bridge,
                 f"free places: {room} ({place}) − {level:.1f} = {free:.1f} reams",
-                *_sets_before(scenario, before),
+                *_further(scenario, before, behind),
                 f"inflow: {sheeter:.1f} reams/min (the sheeter at its rated speed)",
                 f"time until {reached}: {over} / {sheeter:.1f} = {fill:.2f} min",
             )
@@ -90,10 +92,24 @@ def room_before_bridge(lesson: Lesson, scenario: Scenario) -> int:
     return 2 * scenario.set_reams if asked and scenario.bridge.stop_at_reams is None else 0
 
 
-def _sets_before(scenario: Scenario, before: int) -> tuple[str, ...]:
-    if not before:
-        return ()
-    return (f"room before it: 2 sets of {scenario.set_reams} = {before} reams",)
+def room_behind_wrappers(lesson: Lesson, scenario: Scenario) -> int:
+    """Reams that can wait between the wrappers and a station behind them that stands; else 0."""
+    by_place: dict[str, int] = {}
+    for name, pieces in scenario.end_of_line.items():
+        # Stations of one place share what waits before them.
+        by_place[pieces.place] = pieces.reams_waiting
+        if name == lesson.stop.station:
+            return sum(by_place.values())
+    return 0
+
+
+def _further(scenario: Scenario, before: int, behind: int) -> list[str]:
+    said = []
+    if before:
+        said.append(f"room before it: 2 sets of {scenario.set_reams} = {before} reams")
+    if behind:
+        said.append(f"room behind the wrappers: {behind} reams")
+    return said
 
 
 def _lost(

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from linesim.lessons import GivenAnswer, Lesson, LessonTruth, StopFan, score
 from linesim.lessons.lesson import ASKED, amount
-from linesim.lessons.sums import room_before_bridge
+from linesim.lessons.sums import room_before_bridge, room_behind_wrappers
 from linesim.record.capacity import SHEETER, WRAPPERS, line_rates
 from linesim.record.states import station_words, with_article
 from linesim.report.answers.cells import Cell, Column, figure_of
@@ -75,6 +75,8 @@ def lesson_figures(lesson: Lesson, scenario: Scenario) -> tuple[tuple[str, str],
     found.append(("a set", counted(scenario.set_reams, "ream")))
     if room_before_bridge(lesson, scenario):
         found.append(("room before the bridge", "2 sets"))
+    if behind := room_behind_wrappers(lesson, scenario):
+        found.append(("room behind the wrappers", counted(behind, "ream")))
     stands = with_article(station_words(lesson.stop.station))
     found.append((f"{stands} stands for", f"{lesson.stop.minutes:g} min"))
     return tuple(found)

@@ -144,6 +144,22 @@ def test_what_the_stop_cost_goes_on_from_when_the_knives_stopped():
     )
 
 
+def test_a_stop_behind_the_wrappers_fills_the_room_before_it_first():
+    text = LESSON.replace('station = "wrapper"', 'station = "outfeed"')
+    text = text.replace('"reams_lost"', '"minutes_until_reached"\nreached_station = "cutter"')
+    lesson = check_lesson_text(
+        text.replace("knives_standing_times_rate", "free_places_over_inflow")
+    )
+    scenario = lesson_scenario(lesson)
+    truth = lesson_truth(lesson, scenario, runs=2)
+    assert "room behind the wrappers: 20 reams" in truth.sum.steps
+    assert ("room behind the wrappers", "20 reams") in linesim.report.lesson_figures(
+        lesson, scenario
+    )
+    assert truth.interval is not None
+    assert truth.sum.value == pytest.approx(truth.interval.mean, abs=SET_S / 60)
+
+
 def test_what_is_lost_is_what_the_knives_did_not_cut():
     lesson, truth = told("2-what-it-cost")
     assert truth.close(truth.sum.value, lesson.close_enough_percent)
