@@ -135,7 +135,7 @@ def _head(line: int) -> int:
 
 
 def _least_level(line: int) -> int:
-    return _head(line) + max(_LEAST_CURVE_PX, _LEVEL_LINES * line)
+    return _head(line) + max(_LEAST_CURVE_PX, _LEVEL_LINES * (line + 1))
 
 
 def _least_reams(line: int) -> int:

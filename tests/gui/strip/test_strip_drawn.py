@@ -96,10 +96,13 @@ def test_each_line_of_a_narrow_strip_is_named_though_since_when_has_no_room(
     assert keys(760) == lines
 
 
-@pytest.mark.parametrize("wide", [620, 1280])
+@pytest.mark.parametrize(("wide", "letters_px"), [(620, 12), (1280, 12), (1280, 18), (1280, 24)])
 def test_every_level_of_the_bridge_is_named_with_a_line_that_leads_to_it(
-    view: StripView, shown: ShownShift, wide: int
+    view: StripView, shown: ShownShift, wide: int, letters_px: int
 ) -> None:
+    font = view.canvas.font()
+    font.setPixelSize(letters_px)
+    view.canvas.setFont(font)
     line = linesim.scenario.load(linesim.scenario.find_scenario("slow-wrapper"))
     shown.show(linesim.fast.simulate(line, hours=0.2))
     view.resize(wide, 330)
@@ -116,7 +119,7 @@ def test_every_level_of_the_bridge_is_named_with_a_line_that_leads_to_it(
         "room for 60", "stop at 52", "catch up from 40", "slow from 36", "restart at 30",
     ]  # fmt: skip
     tops = [top for top, *_ in boxes]
-    high = plot.fontMetrics().height() - 1
+    high = view.canvas.fontMetrics().height() - 1
     assert all(below - above >= high for above, below in itertools.pairwise(tops))
     assert tops[-1] + high <= plot.height() + 1
     # A stroke begins beside the middle of the words and ends at the line of the level.
