@@ -11,6 +11,7 @@ from bisect import bisect_right
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
+from functools import cache
 
 from linesim.report.page.model import Block, Grid, Section
 
@@ -68,11 +69,15 @@ def chosen(
     every = [(of, n, m) for n, each in enumerate(parts) for m, (of, _) in enumerate(each.blocks)]
     ranked = [(n, m) for of, n, m in sorted(every) if of < Round.APPENDIX]
 
+    @cache
+    def pages(count: int) -> Sequence[float]:
+        return filled(_sections(parts, set(ranked[:count])))
+
     def too_long(count: int) -> bool:
-        return len(filled(_sections(parts, set(ranked[:count])))) > MOST_PAGES
+        return len(pages(count)) > MOST_PAGES
 
     count = bisect_right(range(1, len(ranked) + 1), False, key=too_long)
-    while count and min(filled(_sections(parts, set(ranked[:count])))) < LEAST_FILLED:
+    while count and min(pages(count)) < LEAST_FILLED:
         count -= 1
     inside = set(ranked[:count])
     rest = {(n, m) for _, n, m in every} - inside
