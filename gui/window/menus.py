@@ -249,7 +249,7 @@ def line_menu(
     runs, strip = workspace.runs, pages.shift.strip
     _add(menu, "&Run again", runs.run_now, "F5")
     _add(menu, "Start o&ver", workspace.start_over, "Shift+F5")
-    _add(menu, "Run an&other replication", run_bar.next_replication, "Ctrl+L")
+    _add(menu, "An&other run", run_bar.next_replication, "Ctrl+L")
     _add(menu, "Run in &figures…", exports.show_run_dialog, "Ctrl+R")
     _add(menu, "R&ates of the stations", lambda: show_rates(runs.document, window))
     menu.addSeparator()

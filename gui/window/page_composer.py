@@ -229,8 +229,7 @@ def _one_line(words: str) -> str:
 
 def _run_words(record: linesim.record.Record) -> str:
     return (
-        f"One run of {record.hours:g} h of simulated time, replication no. {record.replication},"
-        f" seed {record.seed}."
+        f"Run no. {record.replication} of {record.hours:g} h of simulated time, seed {record.seed}."
     )
 
 

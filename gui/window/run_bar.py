@@ -23,19 +23,19 @@ class RunBar(FlowRow):
         self.hours.setAccessibleName("hours to run")
         self.replication = QSpinBox()
         self.replication.setRange(0, 99_999)
-        self.replication.setAccessibleName("number of the replication")
+        self.replication.setAccessibleName("number of the run")
         self.replication.setToolTip(
-            "Stops and their lengths fall by chance. Each replication has random numbers of its"
+            "Stops and their lengths fall by chance. Each run has random numbers of its"
             " own; the same number gives the same run again."
         )
-        another = QPushButton("Other replication")
+        another = QPushButton("Another run")
         another.setToolTip("The same line in another shift, with other random numbers (Ctrl+L)")
         another.clicked.connect(self.next_replication)
         for box in (self.hours, self.replication):
             box.setKeyboardTracking(False)
         self.hours.valueChanged.connect(self._emit)
         self.replication.valueChanged.connect(self._emit)
-        hours, number = PlainLabel("&Run"), PlainLabel("replication no.")
+        hours, number = PlainLabel("&Run"), PlainLabel("no.")
         hours.setBuddy(self.hours)
         number.setBuddy(self.replication)
         for part in (hours, self.hours, number, self.replication, another):

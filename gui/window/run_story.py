@@ -17,7 +17,7 @@ if TYPE_CHECKING:
 MAKING = "What the line makes, what it loses and what would help: being run …"
 FAILED = (
     "What the line makes, what it loses and what would help is not known: the runs for it failed."
-    " Other replication makes them again."
+    " Another run makes them again."
 )
 HELP = "What would help"
 """Sentences on it begin so."""

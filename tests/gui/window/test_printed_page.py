@@ -50,7 +50,7 @@ def test_the_page_says_what_it_is_and_what_it_is_not(
     scenario = window.document.scenario
     assert scenario is not None
     assert found.title == scenario.line.name
-    assert found.words == ("One run of 0.5 h of simulated time, replication no. 0, seed 1.",)
+    assert found.words == ("Run no. 0 of 0.5 h of simulated time, seed 1.",)
     now = window.pages.shift.headline.now
     assert now is not None
     glance = linesim.report.glance(now)
