@@ -8,12 +8,13 @@ from __future__ import annotations
 
 import hashlib
 import json
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from linesim.fast import Engine, NoCompiledEngineError, simulate
 from linesim.files import write_text
 from linesim.scenario import load, shipped_scenarios
+from linesim.studies.active_periods import active_shares
 from linesim.studies.figures import figures_of
 
 _KNOWN = Path(__file__).with_name("known_digests.json")
@@ -69,8 +70,8 @@ def keep(found: dict[str, str]) -> None:
 
 def _digest_of(engine: Engine, path: Path) -> str:
     record = simulate(load(path), hours=_HOURS, engine=engine)
-    text = figures_of(record, check=True).text()
-    return hashlib.sha256(text.encode()).hexdigest()[:_DIGITS]
+    found = replace(figures_of(record, check=True), active_shares=active_shares(record))
+    return hashlib.sha256(found.text().encode()).hexdigest()[:_DIGITS]
 
 
 def _differing(found: dict[str, str], right: dict[str, str]) -> tuple[str, ...]:
