@@ -35,7 +35,10 @@ def dots_item(
     places: Sequence[QPointF], size: float, line: QPen, fill: QBrush
 ) -> pg.ScatterPlotItem:
     """A dot at each of these places, ``size`` pixels across."""
-    return pg.ScatterPlotItem(*_columns(places), size=size, pen=line, brush=fill)
+    made = pg.ScatterPlotItem(*_columns(places), size=size, pen=line, brush=fill)
+    # Whether they are filled says something: they lie over lines that come after them.
+    made.setZValue(0.5)
+    return made
 
 
 def upright_item(

@@ -10,13 +10,13 @@ from PySide6.QtCore import QObject, QPointF, Qt, Signal
 from PySide6.QtGui import QBrush, QColor, QFont
 from PySide6.QtWidgets import QGraphicsItem
 
-from gui.charts.items import dots_item, line_item, upright_item
+from gui.charts.items import line_item, upright_item
 from gui.charts.pens import pen
 from gui.look import Palette
 
-_HEIGHT = 0.14
-"""Of its words: above what is hatched along the foot."""
-_RING = 11.0
+_HEIGHT, _HIGH = 0.14, 0.72
+"""Of its words: above what is hatched along the foot; below "now" where the curve is down there."""
+_LOW = 0.4
 
 
 class Stroke(NamedTuple):
@@ -57,15 +57,12 @@ class Mark(QObject):
         line.label.fill = QBrush(QColor(look.ground))
         line.label.setFormat(words)
         line.setValue(at)
-        ring, ground = pen(look.curve, 2), QBrush(QColor(look.ground))
+        low_there = any((low + high).y() / 2 < _LOW for low, high in rests_on)
+        line.label.setPosition(_HIGH if low_there else _HEIGHT)
         for low, high in rests_on:
-            middle = (low + high) / 2
-            for item in (
-                line_item([low, high], pen(look.curve, 5)),
-                dots_item([middle], _RING, ring, ground),
-            ):
-                self._box.addItem(item, ignoreBounds=True)
-                self._rests.append(item)
+            item = line_item([low, high], pen(look.curve, 5))
+            self._box.addItem(item, ignoreBounds=True)
+            self._rests.append(item)
 
     def hide(self) -> None:
         """No mark."""

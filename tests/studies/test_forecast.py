@@ -231,7 +231,9 @@ def test_the_answer_comes_first_then_its_picture(tmp_path: Any) -> None:
     assert there.words[2].startswith("90,000 by 14:40: chance 0 (0–17) %")
     fan = there.charts[0]
     assert isinstance(fan, Scatter)
-    assert [tick.text for tick in fan.x_ticks] == ["14:30"]
+    # The ends of the stretch are told, however short it is.
+    assert [tick.text for tick in fan.x_ticks] == ["14:20", "14:25", "14:30", "14:35", "14:40"]
+    assert [tick.at for tick in fan.x_ticks] == pytest.approx([n / 12 for n in range(5)])
     assert [at for at, *_ in fan.along] == ["14:20", "14:30", "14:40"]
     assert all(low <= reams <= high for _, reams, low, high in fan.along)
     assert fan.thin[0][1] == 100

@@ -294,6 +294,9 @@ def test_what_is_advised_is_the_end_of_what_money_brings(
     assert isinstance(chart, Curve)
     assert (chart.best, chart.best_name) == (found.way[-1].purchase.capital, "advised")
     assert chart.best in [point.x for point in chart.points]
+    # A part of what the line earns, of no more digits than are known of that.
+    part = what_to_change_answer(_line(), replace(found, indifference=9_998.7))
+    assert any("closer than 10,000 " in note for note in part.notes)
 
 
 @pytest.mark.parametrize(("after", "levers", "together"), [(3, 2, False), (24, 6, True)])

@@ -10,9 +10,11 @@ from linesim.record.paper_use import paper_use
 from linesim.report.answers.add_wrapper import add_wrapper_answer
 from linesim.scenario import Scenario, contradictions, load, shipped_scenarios
 from linesim.studies.add_wrapper import ONE_MORE, add_wrapper
-from linesim.studies.changes import ready_for_more, with_bridge
+from linesim.studies.changes import ready_for_more, with_bridge, without_cause
 from linesim.studies.compare import compare
+from linesim.studies.differences import between
 from linesim.studies.field_names import FieldError
+from linesim.studies.levers import levers_of
 from linesim.studies.outcome import outcome_of
 from linesim.studies.rank_stops import rank_stops
 from linesim.studies.runner import Runner, Settings
@@ -64,6 +66,18 @@ def test_splices_take_the_time_that_the_webs_are_slow_for_them() -> None:
     assert reels.minutes == reels.slowed
     # Slow for 30 s the webs cut half: 16 reams a minute are lost of 32.
     assert reels.reams_per_minute == pytest.approx(16, rel=0.02)
+
+
+def test_a_change_without_its_stop_may_bring_more_than_one_that_takes_no_time() -> None:
+    """What is said beside the costs: the webs still run down and up for a splice taken away."""
+    line = load(shipped_scenarios()["short-bridge"])
+    flying = next(lever for lever in levers_of(line) if lever.key == "flying_splice").steps[0]
+    variants = {"without": without_cause(line, "splices"), "flying": flying.change(line)}
+    with Runner(Settings(replications=6, hours=48, processes=1)) as runner:
+        runs = runner.outcomes(variants)
+    more = between(runs["flying"], runs["without"], lambda run: run.reams_per_week)
+    assert more.shown
+    assert more.interval.mean > 0
 
 
 def test_a_stop_that_the_bridge_swallows_costs_nothing() -> None:

@@ -19,7 +19,7 @@ from linesim.statistics import Quantile, last_digit, rounded, runs_for_both_ends
 from linesim.studies.forecast import Forecast, OrderAhead, TargetAhead
 
 _MOST_TICKS = 8
-_STEPS_H = (0.25, 0.5, 1, 2, 3, 4, 6, 12, 24, 48, 96, 168)
+_STEPS_MIN = (5, 10, 15, 30, 60, 120, 180, 240, 360, 720, 1440, 2880, 5760, 10080)
 _NEXT_IN_WORDS = 3
 _MADE = "as many are made already"
 
@@ -288,13 +288,14 @@ def _fan(found: Forecast) -> Scatter:
 
 def _ticks(found: Forecast) -> Iterator[Tick]:
     """Round times of day, as many as have room."""
-    step = next((each for each in _STEPS_H if found.hours / each <= _MOST_TICKS), _STEPS_H[-1])
+    long = round(60 * found.hours, 6)
+    step = next((each for each in _STEPS_MIN if long / each <= _MOST_TICKS), _STEPS_MIN[-1])
     at = found.state.at
     midnight = dt.datetime.combine(at.date(), dt.time())
-    begun = (at - midnight).total_seconds() / 3600
-    for number in range(math.ceil(begun / step), math.floor((begun + found.hours) / step) + 1):
-        time = midnight + dt.timedelta(hours=number * step)
-        yield Tick(number * step - begun, f"{time:%H:%M}")
+    begun = (at - midnight).total_seconds() / 60
+    for number in range(math.ceil(begun / step), math.floor((begun + long) / step) + 1):
+        time = midnight + dt.timedelta(minutes=number * step)
+        yield Tick((number * step - begun) / 60, f"{time:%H:%M}")
 
 
 def _start(found: Forecast) -> str:

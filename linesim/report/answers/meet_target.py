@@ -131,9 +131,10 @@ def _cost_words(answer: Checked) -> str:
 def _beside(found: MetTarget, answer: Checked) -> str:
     """The share of single runs, so that nobody takes it for the certainty, and the present."""
     reach = answer.weeks_that_reach
-    weeks = "weeks" if found.hours == 168 else f"runs of {found.hours:,.10g} h"
+    week = "week" if found.hours == 168 else f"run of {found.hours:,.10g} h"
+    # How many it were is not said: 3 of 4 beside 80 % look like a slip.
     said = (
-        f"{reach.count} of {reach.n} single {weeks} made as much, a chance of"
+        f"By {counted(reach.n, 'run')}, a single {week} makes as much with a chance of"
         f" {bounded_text(reach, '%')} %: the certainty is about the mean, not about every week."
     )
     if answer.in_plants is not None:

@@ -193,7 +193,7 @@ def _charts(found: PlannedChanges) -> tuple[Chart, ...]:
         ((every, plan.lost_min) for every, plan in planned),
         now,
         theory=theory,
-        theory_name="age replacement",
+        theory_name="by formula",
     )
     if found.money is None:
         return gain, lost

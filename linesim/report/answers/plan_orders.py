@@ -206,7 +206,7 @@ def moment_column(scenario: Scenario, name: str, rank: int = 0) -> Column:
 def _orders(scenario: Scenario, found: Promise) -> AnswerTable:
     return AnswerTable.of(
         "orders",
-        "When each order is done: 10th, 50th and 90th percentile; chance that it is late",
+        "When each order is done: in 1, 5 and 9 of 10 cases; chance that it is late",
         found.orders,
         ("order", lambda order: order.name),
         (Column("reams", rank=2), lambda order: order.reams),

@@ -165,7 +165,9 @@ def _notes(found: RankedStops) -> list[str]:
         "Minutes count the time the station itself stood, waiting for people included, and the"
         " time the webs ran slowed for it: running down, at splice speed and running up, less the"
         " run-ups made all the same. Below 0 (“slowed more”) the webs run slowed for longer without"
-        " the cause: they then come up more often for others. Gains do not add up: two causes taken"
+        " the cause: they then come up more often for others. Splices and reel changes that are"
+        " taken away take no time, yet the webs still run down and up for them: a way of changing"
+        " that saves this too may bring more. Gains do not add up: two causes taken"
         " away together may bring more or less. The ranking uses the runs that measured the causes,"
         " which flatters the first a little.",
         pairing_note(found.narrowing) + " (Median of the causes.)",

@@ -20,7 +20,7 @@ from linesim.report.answers.money_tables import (
 from linesim.report.answers.tables import AnswerTable
 from linesim.report.plain import listed, station_name, the_station
 from linesim.scenario import CURRENCY, Scenario
-from linesim.statistics import counted, rough
+from linesim.statistics import counted, half_width_text, rough
 from linesim.studies.what_to_change import Alone, Bought, WhatToChange
 from linesim.studies.what_to_measure import MainFigure
 from linesim.studies.worth import Worth, prices_of
@@ -366,7 +366,7 @@ def _notes(scenario: Scenario, found: WhatToChange) -> list[str]:
         "The best, and those that the runs did not tell from it, were then run with fresh random"
         " numbers, until one was left or the runs were used up: the sequential procedure of Kim and"
         " Nelson (2001) with 95 % certainty; choices closer than"
-        f" {rough(found.indifference)} {unit} are as good.",
+        f" {half_width_text(found.indifference)} {unit} are as good.",
         f"{counted(found.tried, 'line')} tried, {found.runs_in_all:,} runs in all."
         " [levers] in the scenario says what may be changed, how far, and for how much.",
     ]

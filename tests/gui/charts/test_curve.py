@@ -207,6 +207,21 @@ def test_it_takes_the_colours_of_its_window_at_once(view: ChartView, plot: Plot)
     assert LIGHT.ground not in colours()
 
 
+def test_the_mark_leaves_the_points_as_they_are_and_its_words_beside_the_curve(
+    view: ChartView, plot: Plot
+) -> None:
+    """Hollow says that no difference is shown: none is made hollow by being chosen."""
+    mark = plot._mark
+    for x, beside in ((5, 0.72), (300, 0.14)):
+        view.show_mark(ChartMark(x, f"{x} places", (x,)))
+        assert mark._line is not None
+        assert mark._line.label.orthoPos == beside
+        (stroke,) = mark._rests
+        dots = [item for item in plot._items if isinstance(item, ScatterPlotItem)]
+        assert not isinstance(stroke, ScatterPlotItem)
+        assert all(stroke.zValue() < dot.zValue() < mark._line.zValue() for dot in dots)
+
+
 @pytest.mark.parametrize("half", [inf, nan, 0.0])
 def test_an_interval_without_end_is_drawn(view: ChartView, half: float) -> None:
     points = tuple(linesim.report.CurvePoint(x, linesim.report.Figure(20.0, half)) for x in (1, 2))
