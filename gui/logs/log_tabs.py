@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from PySide6.QtCore import QSize
 from PySide6.QtWidgets import QTabWidget, QTextBrowser, QVBoxLayout, QWidget
 
 import linesim
@@ -13,6 +14,8 @@ from gui.pages.answer_table import AnswerTableView
 from gui.work.log_task import FittedLog
 
 _MEASURE = "what-to-measure"
+_MOST_ROWS = 16
+"""A page asks for no more room: longer tables have bars of their own."""
 
 
 class LogTabs(QTabWidget):
@@ -77,6 +80,12 @@ class LogTabs(QTabWidget):
             self.measure_words.setText(f"{tables[_MEASURE].title}.")
             self.measured.show_table(tables[_MEASURE])
         self.setCurrentWidget(self.fits)
+
+    def sizeHint(self) -> QSize:
+        """As high as a table of some rows, however long the longest is."""
+        hint = super().sizeHint()
+        most = _MOST_ROWS * self.causes.verticalHeader().defaultSectionSize()
+        return hint.boundedTo(QSize(hint.width(), most))
 
     def _open(self, view: QWidget, there: bool) -> None:
         self.setTabEnabled(self.indexOf(view), there)

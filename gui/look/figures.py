@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 import re
+from decimal import ROUND_HALF_UP, Decimal
 
 _NUMBER = r"\d[\d,]*(?:\.\d+)?"
 _FIGURE = re.compile(rf"(?P<value>{_NUMBER})(?: ± (?P<half>{_NUMBER}))?(?![\d.])")
@@ -16,6 +17,8 @@ def one_decimal(words: str) -> str:
 
     >>> one_decimal("99.337 ± 0.024 %"), one_decimal("95.81 ± 0.15 %"), one_decimal("0.88 ± 0.02")
     ('99.3 ± 0.1 %', '95.8 ± 0.2 %', '0.88 ± 0.02')
+    >>> one_decimal("1.45 min")
+    '1.5 min'
     """
     return _FIGURE.sub(_rounded, words)
 
@@ -24,7 +27,8 @@ def _rounded(found: re.Match[str]) -> str:
     value, half = found["value"], found["half"]
     if "." not in value or _read(value) < 1:
         return found[0]
-    words = f"{_read(value):,.1f}"
+    # As people round, and not as the number nearest to these digits would be.
+    words = f"{Decimal(value.replace(',', '')).quantize(Decimal('0.1'), ROUND_HALF_UP):,}"
     if half is None:
         return words
     most = math.ceil(round(10 * _read(half), 6)) / 10

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
@@ -18,6 +19,7 @@ from PySide6.QtWidgets import (
 )
 
 from gui import dialogs
+from gui.document import with_titles
 from gui.look import CLOSE, FAR, KEPT, PlainLabel, label_of, plain_tip
 from gui.pages.run_controls import Precision, hours_field, runs_field
 from gui.window.text_window import TextPane, save_text_asked
@@ -176,8 +178,8 @@ class RunDialog(QDialog):
 
     def _on_finished(self, report: RunReport) -> None:
         if self._is_current():
-            self._report = report
-            self.text.setPlainText(report.text)
+            self._report = replace(report, text=with_titles(report.text))
+            self.text.setPlainText(self._report.text)
         self._end("" if report.sound else "▲ The audit found faults; the report names them.")
 
     def _on_cancelled(self) -> None:

@@ -14,6 +14,7 @@ from linesim.report.plain import capital
 from linesim.report.ripple_in_words import clock_words, duration_words
 from linesim.report.words import TWO_PARTS
 from linesim.scenario import WEB_STATIONS
+from linesim.scenario.units import SECOND
 from linesim.statistics import counted, rounded
 from linesim.studies.stop_over_replications import StopOverReplications
 
@@ -104,10 +105,17 @@ def _bridge(record: Record, found: Disturbance, began: int) -> list[str]:
         full = f"had come to its stop level, {bridge.stop_at_reams} reams,"
     for moment, words in ((found.bridge_full_ns, full), (found.bridge_empty_ns, "had run empty")):
         if moment is not None:
-            after = "at once" if moment == began else f"{duration_words(moment - began)} later"
+            after = "at once" if moment == began else f"{_between(began, moment)} later"
             at = clock_words(moment, record.scenario.calendar.start)
             told.append(f"The bridge {words} {after}, at {at}.")
     return told
+
+
+def _between(earlier_ns: int, later_ns: int) -> str:
+    """The time between two moments, so that it agrees with what the clock says of both."""
+    if later_ns - earlier_ns >= 10 * SECOND:
+        earlier_ns, later_ns = (each // SECOND * SECOND for each in (earlier_ns, later_ns))
+    return duration_words(later_ns - earlier_ns)
 
 
 def _lost(found: Disturbance) -> str:
@@ -132,7 +140,7 @@ def _after(record: Record, found: Disturbance) -> list[str]:
     if found.in_step_ns <= over:
         told = [f"When the stop was over the line ran {how}."]
     else:
-        after = duration_words(found.in_step_ns - over)
+        after = _between(over, found.in_step_ns)
         since = clock_words(found.in_step_ns, starts)
         told = [f"From {since}, {after} after the stop was over, the line ran {how}."]
     if found.forgotten_ns is None:

@@ -79,7 +79,7 @@ def rates_parts(scenario: Scenario, terminal: Terminal) -> Iterator[Table | str]
     reels = "" if trucks else ", reels"
     yield (
         f"\nNot in these rates: waiting for people{reels} or other stations, run-ups and rejects. A"
-        " run (linesim run) adds them. The bridge has no rate of its own."
+        " run adds them. The bridge has no rate of its own."
     )
     yield from notes_of(scenario)
 

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from linesim.fast import simulate
 from linesim.record.disturbance import disturbance
 from linesim.report.disturbance_in_words import disturbance_words
 from linesim.scenario import ForcedStop, Scenario
+from linesim.scenario.units import SECOND
 from tests.line.calm_line import calm
 
 
@@ -29,6 +32,17 @@ def test_a_long_stop_is_told_from_first_to_last() -> None:
         "From 0:14:29, 3 min 29 s after the stop was over, the line ran as without it,"
         " only 1 min 50 s later.",
     )
+
+
+def test_a_time_since_the_stop_agrees_with_the_clock_beside_it() -> None:
+    """From 0:11:00.0 to 0:14:29.6 would be 3 min 30 s: beside 0:14:29 that is a sum gone wrong."""
+    forced = ForcedStop(station="wrapper", at_h=0.1, minutes=5)
+    runs = simulate(calm(), hours=0.5), simulate(calm(), hours=0.5, forced=(forced,))
+    found = disturbance(*runs, forced)
+    assert found.in_step_ns is not None
+    later = replace(found, in_step_ns=found.in_step_ns // SECOND * SECOND + SECOND * 6 // 10)
+    words = disturbance_words(runs[1], later)
+    assert "From 0:14:29, 3 min 29 s after the stop was over" in words[-2]
 
 
 def test_a_swallowed_stop_is_told_as_one() -> None:

@@ -14,6 +14,7 @@ from pytestqt.qtbot import QtBot
 import linesim
 from gui import dialogs
 from gui.lessons import LessonsPage
+from gui.lessons.fan import FanView
 from gui.workers import Task, WorkerPool
 
 LESSON = """
@@ -125,6 +126,17 @@ def test_the_truth_comes_only_after_the_answer_stands(qtbot: QtBot, page: Lesson
     assert "±" in said[-1]
     assert f"in {len(truth.values)} runs" in said[-1]
     assert said[0].startswith("0 min after the stop began: 0 reams fewer")
+
+
+def test_a_ream_up_or_down_does_not_fill_the_picture(qtbot: QtBot, page: LessonsPage) -> None:
+    """It says where in its ream the wrapper is: of a stop that is free it was all to be seen."""
+    view = FanView()
+    qtbot.addWidget(view)
+    view.show()
+    fan = linesim.lessons.StopFan((0.0, 1.0, 2.0), ((0, 1, 0), (0, 0, 1)))
+    view.show_fan(page.course.attempts[-1].lesson, fan)
+    assert view.plot is not None
+    assert view.plot.up.at(1) < 0.1
 
 
 def test_the_line_is_seen_before_the_answer_as_it_is_without_the_stop(

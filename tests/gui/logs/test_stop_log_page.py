@@ -243,6 +243,23 @@ def test_counts_of_several_files_stand_with_semicolons_between(
     assert page.options.reading({}, {}, {}).counts == files
 
 
+def test_a_long_list_of_rows_left_out_does_not_make_the_page_higher(
+    qtbot: QtBot, page: StopLogPage, tmp_path: Path
+) -> None:
+    """It stands in a tab with a bar of its own: what is below the tabs was out of sight."""
+    log = tmp_path / "stops.csv"
+    log.write_text(TEXT.replace("t;Dauer min;Ort;Was", "start;min;station;cause"), "utf-8")
+    drop(page, log)
+    qtbot.waitUntil(lambda: not page.work.busy, timeout=WAIT_MS)
+    before = page.tabs.sizeHint().height()
+    dirty = "".join(f"02.03.2026;ten;{n};wrapper;wrapper jam\n" for n in range(60))
+    log.write_text(log.read_text("utf-8") + dirty, "utf-8")
+    drop(page, log)
+    qtbot.waitUntil(lambda: not page.work.busy, timeout=WAIT_MS)
+    assert page.tabs.left_out.rowCount() >= 60
+    assert page.tabs.sizeHint().height() < before + 200
+
+
 def test_what_is_no_log_is_said(qtbot: QtBot, page: StopLogPage, tmp_path: Path) -> None:
     wrong = tmp_path / "picture.csv"
     wrong.write_bytes(b"\x89PNG\x00\x01\x02\x03")

@@ -81,6 +81,8 @@ def test_it_says_what_the_command_says_and_gives_it_away(
         "Good reams to ± 50 %: reached",
     ):
         assert words in said
+    # Here a study is a page, and no command.
+    assert "what-to-change" not in said
     click(qtbot, dialog.copy)
     assert QGuiApplication.clipboard().text() == said
     target = tmp_path / "run.json"
