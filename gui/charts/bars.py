@@ -74,7 +74,7 @@ def draw_bars(plot: Plot, chart: linesim.report.Bars, *, heading: bool = True) -
     plot.reading.spots = tuple(spots)
     if chart.bands and any(bar.theory is not None for bar in chart.bars):
         plot.put_keys(Key(chart.theory_name, plot.pen(plot.look.text, 2.4), shape="upright"))
-    hollow = not chart.bands and not chart.plain and not all(f.shown for f in figures)
+    hollow = not chart.bands and not chart.plain and any(f.unsure for f in figures)
     if hollow:
         line = plot.pen(plot.look.curve)
         plot.put_keys(

@@ -53,7 +53,7 @@ class AnswerTableView(QTableWidget):
                 left = j == 0 or table.columns[j].left
                 side = Qt.AlignmentFlag.AlignLeft if left else Qt.AlignmentFlag.AlignRight
                 item.setTextAlignment(side | Qt.AlignmentFlag.AlignVCenter)
-                if isinstance(cell, linesim.report.Figure) and not cell.shown:
+                if isinstance(cell, linesim.report.Figure) and cell.unsure:
                     item.setToolTip(_NOT_SHOWN)
                 elif isinstance(cell, str):
                     # Long ones do not stand there whole.

@@ -40,6 +40,11 @@ class Figure(NamedTuple):
         return max(self.least, self.mean - self.half_width), self.mean + self.half_width
 
     @property
+    def unsure(self) -> bool:
+        """Whether it is a difference that is not shown; none in any run is known to be none."""
+        return not self.shown and bool(self.mean or self.half_width or self.doubt)
+
+    @property
     def outer(self) -> tuple[float, float]:
         """The ends with both parts in them."""
         both = math.hypot(self.half_width, self.doubt)
@@ -245,11 +250,15 @@ def p_cell(p: float) -> str:
 
 
 def cell_text(cell: Cell) -> str:
-    """A cell for people; "~" before a difference that is not shown."""
+    """A cell for people; "~" before a difference that is not shown.
+
+    >>> cell_text(Figure(3.0, 5.0, shown=False)), cell_text(Figure(0.0, 0.0, shown=False))
+    ('~ 3 ± 5', '0')
+    """
     if cell is None:
         return "-"
     if isinstance(cell, Figure):
-        return written(cell) if cell.shown else f"~ {written(cell)}"
+        return f"~ {written(cell)}" if cell.unsure else written(cell)
     if isinstance(cell, Bounded):
         return written_bounded(cell)
     if isinstance(cell, str):

@@ -43,7 +43,7 @@ def table_parts(table: AnswerTable, terminal: Terminal = MAIL) -> Iterator[Table
     if len(table.rows) > _MOST_ROWS:
         more = len(table.rows) - _MOST_ROWS
         yield f"({more:,} more rows; --csv FOLDER and --json FILE hold all of them)"
-    if any(isinstance(cell, Figure) and not cell.shown for row in shown for cell in row):
+    if any(isinstance(cell, Figure) and cell.unsure for row in shown for cell in row):
         yield "(~: the interval spans 0, so no difference is shown)"
 
 

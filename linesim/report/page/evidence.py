@@ -373,7 +373,7 @@ def answer_grids(table: AnswerTable) -> Iterator[Grid]:
     heads = [column.heading for column in table.columns]
     rows = [table.texts(row) for row in table.rows]
     left = [n == 0 or column.left for n, column in enumerate(table.columns)]
-    unsure = any(isinstance(c, Figure) and not c.shown for row in table.rows for c in row)
+    unsure = any(isinstance(c, Figure) and c.unsure for row in table.rows for c in row)
     note = "~: the interval spans 0, so no difference is shown." if unsure else ""
     parts = layout(heads, rows, left, _LETTERS).blocks
     for number, block in enumerate(parts):
