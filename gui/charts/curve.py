@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+import numpy as np
 from PySide6.QtCore import QRectF, Qt
 from PySide6.QtGui import QBrush, QColor, QPen
 
@@ -20,6 +21,9 @@ _DOT, _RING = 6.0, 13.0
 _LEAST = 0.02
 _FOOT = 0.06
 """How high what pays is hatched, of the plot."""
+_HIGH = 0.75
+_NOW, _NOW_BELOW = 0.94, 0.4
+"""How high "now" stands: above the curve, or below one that is up there, above the mark's words."""
 _NONE = "No point has been run."
 Run = tuple[float, linesim.report.Figure]
 
@@ -50,8 +54,10 @@ def draw_curve(plot: Plot, chart: linesim.report.Curve, level: float) -> None:
     if up.low < 0 < up.high:
         plot.put_level(0, plot.pen(look.text))
     if chart.present is not None:
-        # The mark has its words at the lower end.
-        plot.put_upright(chart.present, "now", 0.94, plot.pen(look.text, 1, DOTS))
+        ways = [(x, up.at(figure.mean)) for x, figure in known] or [(chart.present, 0.0)]
+        high = np.interp(chart.present, *zip(*ways, strict=True)) > _HIGH
+        height = _NOW_BELOW if high else _NOW
+        plot.put_upright(chart.present, "now", height, plot.pen(look.text, 1, DOTS))
     for stretch in _stretches(chart.points):
         _draw_stretch(plot, stretch)
     plot.put_line(theory, look.ghost, 1.6, DASHES)

@@ -7,7 +7,7 @@ from itertools import pairwise
 from math import inf, nan
 
 import pytest
-from pyqtgraph import ScatterPlotItem
+from pyqtgraph import InfiniteLine, ScatterPlotItem
 from PySide6.QtCore import QPoint, QPointF, QRectF, Qt
 from PySide6.QtGui import QWheelEvent
 from PySide6.QtWidgets import QApplication
@@ -205,6 +205,14 @@ def test_it_takes_the_colours_of_its_window_at_once(view: ChartView, plot: Plot)
     view.setPalette(look)
     assert {DARK.ground, DARK.curve} <= colours()
     assert LIGHT.ground not in colours()
+
+
+@pytest.mark.parametrize(("present", "height"), [(5, 0.94), (300, 0.4)])
+def test_now_stands_clear_of_the_curve(view: ChartView, present: float, height: float) -> None:
+    view.show_chart(replace(CURVE, present=present), ANSWER)
+    assert view.plot is not None
+    (now,) = (item for item in view.plot._items if isinstance(item, InfiniteLine) and item.label)
+    assert now.label.orthoPos == height
 
 
 def test_the_mark_leaves_the_points_as_they_are_and_its_words_beside_the_curve(
