@@ -158,7 +158,7 @@ def ripple_table(record: Record, ripple: Ripple, *, in_words: bool = False) -> A
         ("how", lambda row: row[1]),
         (Column("reached after", unit), lambda row: time(row[3])),
         (Column("for how long", unit), lambda row: time(row[4])),
-        (Column("at its rated speed", "reams"), lambda row: reams(row[2], row[4])),
+        (Column("could make at rated speed", "reams"), lambda row: reams(row[2], row[4])),
     )
 
 
