@@ -31,7 +31,7 @@ def test_the_table_is_copied_and_saved(
     rows = [[view.table.item(i, j).text() for j in (0, 1)] for i in range(view.table.rowCount())]
     assert rows[0] == ["wrapper", "stood"]
     assert ["transfer", "blocked"] in rows
-    assert [view.table.item(0, j).text() for j in (2, 3)] == ["at once", "6 min"]
+    assert [view.table.item(0, j).text() for j in (2, 3)] == ["at once", "6\u00a0min"]
     # Six minutes at the rated speed of the wrapper.
     reams = 6 * line.wrapper[0].rate_reams_per_min
     assert float(view.table.item(0, 4).text().replace(",", "")) == pytest.approx(reams, rel=0.01)
