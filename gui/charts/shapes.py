@@ -23,8 +23,8 @@ _CORNER = int(Qt.AlignmentFlag.AlignLeft | Qt.AlignmentFlag.AlignTop)
 class Box:
     """A box from corner to corner, 0 to 1 on the plot; no wider or higher than ``most_px``.
 
-    ``words`` stand in its middle, the longest version that fits; ``corner`` in its corner where
-    that leaves the words alone.
+    ``words`` stand in its middle, the longest version that fits; ``corner`` in its corner,
+    or before a shorter one where that has no room.
     """
 
     area: QRectF
@@ -124,10 +124,18 @@ def _box(paper: _Paper, box: Box) -> None:
         return
     metrics = QFontMetricsF(paper.font)
     p.setPen(QColor(box.ink))
-    said = next((words for words in box.words if _fits(metrics, words, area)), "")
+    said, corner = words_in(box, area, metrics)
     p.drawText(area, _CENTRED, said)
-    if box.corner and corner_fits(metrics, box.corner, said, area):
-        p.drawText(area.adjusted(5, 2, -5, -2), _CORNER, box.corner)
+    p.drawText(area.adjusted(5, 2, -5, -2), _CORNER, corner)
+
+
+def words_in(box: Box, area: QRectF, metrics: QFontMetricsF) -> tuple[str, str]:
+    """What stands in its middle and in its corner; in a low box both stand in the middle."""
+    said = next((words for words in box.words if _fits(metrics, words, area)), "")
+    if not box.corner or _corner_fits(metrics, box.corner, said, area):
+        return said, box.corner
+    both = (f"{box.corner}: {words}" for words in box.words)
+    return next((words for words in both if _fits(metrics, words, area)), said), ""
 
 
 def _fits(metrics: QFontMetricsF, words: str, area: QRectF) -> bool:
@@ -135,7 +143,7 @@ def _fits(metrics: QFontMetricsF, words: str, area: QRectF) -> bool:
     return bool(size.width() <= area.width() - 4 and size.height() <= area.height())
 
 
-def corner_fits(metrics: QFontMetricsF, corner: str, said: str, area: QRectF) -> bool:
+def _corner_fits(metrics: QFontMetricsF, corner: str, said: str, area: QRectF) -> bool:
     """Whether words in the corner of a box leave those in its middle alone."""
     words, middle = metrics.size(0, corner), metrics.size(0, said)
     if words.width() > area.width() - 10 or words.height() > area.height():

@@ -9,15 +9,15 @@ from itertools import pairwise
 from math import inf, nan
 
 import pytest
-from PySide6.QtCore import QPoint, QPointF, Qt
-from PySide6.QtGui import QContextMenuEvent
+from PySide6.QtCore import QPoint, QPointF, QRectF, Qt
+from PySide6.QtGui import QContextMenuEvent, QFont, QFontMetricsF
 from PySide6.QtWidgets import QApplication
 from pytestqt.qtbot import QtBot
 
 import linesim
 from gui.charts import ChartView
 from gui.charts.plot import Plot
-from gui.charts.shapes import Box, Shapes, Stroke
+from gui.charts.shapes import Box, Shapes, Stroke, words_in
 from linesim.report import (
     Bar,
     Bars,
@@ -212,6 +212,17 @@ def test_a_map_marks_now_and_best_and_is_read_cell_by_cell(qtbot: QtBot, view: C
     assert plot.reading.out.words == said(plot)[4]
     qtbot.keyClick(view, Qt.Key.Key_Right)
     assert plot.reading.out.words == said(plot)[5]
+
+
+def test_a_low_cell_of_a_map_says_that_it_is_the_best(qtbot: QtBot) -> None:
+    metrics = QFontMetricsF(QFont())
+    whole, short = "16,000 ± 5,000", "16,000"
+    box = Box(QRectF(), words=(whole, short), corner="best")
+    wide, high = metrics.horizontalAdvance(whole) + 10, metrics.height()
+    assert words_in(box, QRectF(0, 0, wide, 4 * high), metrics) == (whole, "best")
+    assert words_in(box, QRectF(0, 0, wide, 1.5 * high), metrics) == (f"best: {short}", "")
+    narrow = metrics.horizontalAdvance(short) + 5
+    assert words_in(box, QRectF(0, 0, narrow, 1.5 * high), metrics) == (short, "")
 
 
 def test_the_mark_beside_a_band_has_its_key(view: ChartView) -> None:
