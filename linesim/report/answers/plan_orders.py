@@ -231,12 +231,12 @@ def _sequences(found: Promise) -> AnswerTable:
         (Column("change-over", "min", rank=1), lambda each: f"{each.change_over_min:,.0f}"),
         (Column("total lateness", "h"), lambda each: each.late_h),
         (
-            Column("against first", said=_AGAINST),
+            Column("against first", said=f"lateness {_AGAINST}"),
             lambda each: None if each.same_as else each.late_h_against,
         ),
         (Column("last done", "h", rank=2), lambda each: each.last_h),
         (
-            Column("against first ", said=f"{_AGAINST} ", rank=2),
+            Column("against first ", said=f"last done {_AGAINST}", rank=2),
             lambda each: None if each.same_as else each.last_h_against,
         ),
     )
@@ -253,7 +253,10 @@ def _tried(best: BestSequence) -> AnswerTable:
         ("late orders", lambda each: each.late_orders),
         (Column("total lateness", "h"), lambda each: each.late_h),
         (Column("last done", "h", rank=3), lambda each: each.last_h),
-        (Column("against first", said=_AGAINST, rank=3), lambda each: each.last_h_against),
+        (
+            Column("against first", said=f"last done {_AGAINST}", rank=3),
+            lambda each: each.last_h_against,
+        ),
     )
 
 

@@ -345,7 +345,8 @@ def test_a_table_says_what_it_is_of(qtbot: QtBot, document: Document, pool: Work
     answer = linesim.report.Answer("what-holds", "line", ("words",), tables, (), facts)
     page.answer_view.show_answer(answer)
     shown = page.answer_view.tables.widget(0)
-    assert "Stations, a week of 168 h" in [label.text() for label in shown.findChildren(QLabel)]
+    words = linesim.report.unbroken("Stations, a week of 168 h")
+    assert words in [label.text() for label in shown.findChildren(QLabel)]
 
 
 def test_two_buffers_are_a_map_with_the_best_framed(
