@@ -139,8 +139,9 @@ class StudyPage(QWidget):
         first = [f"“{each.title}”" for each in declared if each.required or each.kind is tuple]
         if self.others is not None:
             first.append("a scenario to compare with")
-        start = f"Give {' and '.join(first)}, then press Start" if first else "Press Start"
-        return _NOTHING.format(start)
+        are = "is" if len(first) == 1 else "are"
+        given = f" once {' and '.join(first)} {are} given" if first else ""
+        return _NOTHING.format(f"Press Start{given}")
 
     def _show_summary(self, *_: object) -> None:
         """What is set, where the settings are folded away."""

@@ -87,7 +87,7 @@ STUDY = Study(
     part="bridge",
     question="What length of bridge pays, and which levels are best?",
     description="Output, effectiveness and blocked hours against the places on the bridge, beside"
-    " the two-station estimate; where one more place earns less than it costs; the best levels.",
+    " an estimate by formula; where one more place earns less than it costs; the best levels.",
     example="short-bridge --places 14,21,40,60 --no-levels --hours 24 --replications 4",
     options=SizeBridgeOptions,
     answer=_answer,

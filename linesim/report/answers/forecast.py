@@ -205,7 +205,7 @@ def _next(found: Forecast) -> Iterator[str]:
 
 
 def _tables(found: Forecast) -> Iterator[AnswerTable]:
-    low, _, high = (f"{100 * share:.3g} %" for share in found.shares)
+    low, _, high = (share_words(share) for share in found.shares)
     reams = "reams"
     yield AnswerTable.of(
         "made",

@@ -56,9 +56,9 @@ def press_start(qtbot: QtBot, page: StudyPage) -> None:
     ("study", "to_do"),
     [
         ("rank-stops", "Press Start:"),
-        ("validate", "Give “Production counts”, then press Start:"),
-        ("compare", "Give a scenario to compare with, then press Start:"),
-        ("vary", "then press Start:"),
+        ("validate", "Press Start once “Production counts” is given:"),
+        ("compare", "Press Start once a scenario to compare with is given:"),
+        ("vary", "given:"),
     ],
 )
 def test_what_is_to_be_given_first_is_said(
