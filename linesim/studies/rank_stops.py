@@ -144,11 +144,21 @@ def _minutes(
     when the cause is taken away.
     """
     slowed = [_slowed(b, cause) - _slowed(w, cause) for b, w in zip(base, without, strict=True)]
+    if not any(_met(each, cause) for each in base):
+        # What it did before the time that is counted moves run-ups of others, and is no time of it.
+        slowed = [0.0] * len(base)
     stood = [_stood(each, cause)[1] for each in base]
     less = interval_over(base, slowed, level)
     both = [a + b for a, b in zip(stood, slowed, strict=True)]
     # A station stands for no time at the least: only webs that come up less often make it less.
     return interval_over(base, both, level, least=min(0.0, less.low)), less
+
+
+def _met(outcome: Outcome, cause: str) -> bool:
+    """Whether a run's accounts have any stop or slowed time of a cause."""
+    return any(each.count for each in outcome.stops if _is(each.cause, cause)) or any(
+        hours for name, hours in outcome.slowed_h.items() if _is(name, cause)
+    )
 
 
 def _slowed(outcome: Outcome, cause: str) -> float:

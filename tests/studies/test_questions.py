@@ -1,12 +1,14 @@
 """Stops, one more wrapper, what holds the line, any field, whole scenarios."""
 
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
 from linesim.fast import simulate
 from linesim.record.capacity import SHEETER
 from linesim.record.paper_use import paper_use
+from linesim.record.states import RUN_UP
 from linesim.report.answers.add_wrapper import add_wrapper_answer
 from linesim.scenario import Scenario, contradictions, load, shipped_scenarios
 from linesim.studies.add_wrapper import ONE_MORE, add_wrapper
@@ -66,6 +68,27 @@ def test_splices_take_the_time_that_the_webs_are_slow_for_them() -> None:
     assert reels.minutes == reels.slowed
     # Slow for 30 s the webs cut half: 16 reams a minute are lost of 32.
     assert reels.reams_per_minute == pytest.approx(16, rel=0.02)
+
+
+def test_a_cause_that_no_run_met_takes_no_time(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What it did before the counted time moves the run-ups of others: no time that it takes."""
+    with Runner(Settings(replications=3, hours=1, processes=1)) as runner:
+        made = runner.outcomes
+
+        def with_longer_run_ups(variants: dict[str, Scenario], **more: bool) -> Any:
+            rows = made(variants, **more)
+            for name in [name for name in rows if name.startswith("without")]:
+                rows[name] = tuple(
+                    replace(o, slowed_h=o.slowed_h | {RUN_UP: 9.0}) for o in rows[name]
+                )
+            return rows
+
+        monkeypatch.setattr(runner, "outcomes", with_longer_run_ups)
+        found = {each.cause: each for each in rank_stops(LINE, runner).causes}
+    assert found["controls"].count.mean == 0
+    for minutes in (found["controls"].minutes, found["controls"].slowed):
+        assert (minutes.mean, minutes.half_width) == (0, 0)
+    assert found["wrapper jam"].slowed.mean < 0
 
 
 def test_a_change_without_its_stop_may_bring_more_than_one_that_takes_no_time() -> None:

@@ -164,8 +164,10 @@ def _notes(found: RankedStops) -> list[str]:
     return [
         "Minutes count the time the station itself stood, waiting for people included, and the"
         " time the webs ran slowed for it: running down, at splice speed and running up, less the"
-        " run-ups made all the same. Below 0 (“slowed more”) the webs run slowed for longer without"
-        " the cause: they then come up more often for others. Splices and reel changes that are"
+        " run-ups made all the same. That slowed time (“slowed more”) is a difference of runs with"
+        " and without the cause, so it, and the low end of minutes with it, can come out below 0:"
+        " the webs then ran slowed for longer without the cause, coming up more often for others."
+        " Splices and reel changes that are"
         " taken away take no time, yet the webs still run down and up for them: a way of changing"
         " that saves this too may bring more. Gains do not add up: two causes taken"
         " away together may bring more or less. The ranking uses the runs that measured the causes,"
