@@ -12,9 +12,6 @@ if TYPE_CHECKING:
     from gui.charts.plot import Plot
 
 _HEADROOM = 1.1
-_LEAST_HEIGHT = 10
-"""Reams that the picture is high at least: one up or down only says that the wrapper is at another
-point of its ream than without the stop."""
 _CAPTION = "Each thin line is one run; they differ by chance alone."
 
 
@@ -44,7 +41,7 @@ def _draw_fan(plot: Plot, fan: linesim.lessons.StopFan, stands_min: float) -> No
     means = linesim.report.fan_means(fan)
     heights = [reams for run in fan.reams for reams in run]
     # Over the highest there is room for the words of the moment at which it runs again.
-    up = upwards([*heights, max(_LEAST_HEIGHT, _HEADROOM * max(heights))], [], 0, 1)
+    up = upwards([*heights, max(linesim.report.LEAST_REAMS, _HEADROOM * max(heights))], [], 0, 1)
     plot.put_scales(along(minutes, 0, 1), up, columns=True)
     plot.put_axis("bottom", "minutes after the stop began")
     plot.put_axis("left", "reams fewer")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from PySide6.QtCore import Qt, Signal
+from PySide6.QtGui import QResizeEvent
 from PySide6.QtWidgets import QAbstractItemView, QComboBox, QTableWidget, QTableWidgetItem, QWidget
 
 import linesim
@@ -80,6 +81,12 @@ class CausesTable(QTableWidget):
             else:
                 self.removeCellWidget(n, _STATION)
         self._columns.fit("log causes")
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        """In a narrow table other columns need what a wide one gave to long names."""
+        super().resizeEvent(event)
+        if event.size().width() != event.oldSize().width():
+            self._columns.fit()
 
     def _station(
         self, machines: tuple[str, ...], scenario: linesim.scenario.Scenario | None

@@ -109,14 +109,14 @@ def _keys(plot: Plot, stretch: Stretch, sums: _Sums) -> tuple[list[Key], list[Ke
 
 
 def _in_rows(keys: list[Key], metrics: QFontMetricsF, width: float, rows: int) -> list[Key]:
-    """The first of them, as many as so many rows have room for."""
+    """The first of them, as many as so many rows have room for; more rows for all that is drawn."""
     kept: list[Key] = []
     left = width
     for key in keys:
         wide = key.wide(metrics)
         if wide - BETWEEN > left and left < width:
             rows, left = rows - 1, width
-        if rows < 1:
+        if rows < 1 and key.line is None:
             break
         kept.append(key)
         left -= wide

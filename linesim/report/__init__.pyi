@@ -62,6 +62,7 @@ from .glossary import GlossaryEntry as GlossaryEntry
 from .glossary import glossary_text as glossary_text
 from .help_words import no_help_words as no_help_words
 from .lesson_words import FAN_TITLE as FAN_TITLE
+from .lesson_words import LEAST_REAMS as LEAST_REAMS
 from .lesson_words import each_run_chart as each_run_chart
 from .lesson_words import fan_means as fan_means
 from .lesson_words import fan_table as fan_table

@@ -19,6 +19,9 @@ from linesim.studies.stop_over_replications import StopOverReplications
 
 _NEAR = 2.5
 """An answer up to so many times the largest value is drawn among them."""
+LEAST_REAMS = 10
+"""Reams that a picture is high at least: one up or down only says that the wrapper is at another
+point of its ream than without the stop."""
 FAN_TITLE = "Good reams fewer than without the stop, as time goes on"
 
 
@@ -175,10 +178,11 @@ def _each(
         low, high = interval.mean - interval.both, interval.mean + interval.both
         band = ((first, low), (last, low), (last, high), (first, high))
         words = f"mean {interval.text()}"
+    most = max((value for _, value in values), default=answer or 0.0)
+    low = y.unit == "reams" and most < LEAST_REAMS
     thin: tuple[tuple[float, float], ...] = ()
     if answer is not None:
-        most = max((value for _, value in values), default=answer)
-        if answer <= _NEAR * most:
+        if answer <= max(_NEAR * most, LEAST_REAMS if low else 0):
             thin = tuple((x, answer) for x in (first, last))
         else:
             # Drawn to scale it would leave a flat row of points.
@@ -197,4 +201,5 @@ def _each(
         band_name=f"its {100 * interval.level:.0f} % interval" if interval is not None else "",
         thin=thin,
         thin_name="your answer" if thin else "",
+        heights=(0.0, LEAST_REAMS) if low else (),
     )

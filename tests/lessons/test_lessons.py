@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 
 import numpy as np
@@ -24,6 +25,7 @@ from linesim.lessons.sums import level_at
 from linesim.record import State
 from linesim.record.disturbance import rated_set_ns
 from linesim.record.ripple import OWN_STATES
+from linesim.statistics import student_interval
 from tests.line.calm_line import SET_S, calm
 
 LESSON = """
@@ -237,6 +239,21 @@ def test_a_single_ream_is_no_reams():
     assert [y for _, y in near.thin] == [2 * most] * 2
     assert (far.thin, far.points) == ((), near.points)
     assert far.caption.endswith(" Your answer, 5,000 reams, lies far above the picture.")
+
+
+def test_a_stop_that_cost_a_ream_or_none_is_not_drawn_as_a_mountain():
+    lesson = check_lesson_text(LESSON)
+    truth = replace(
+        lesson_truth(lesson, lesson_scenario(lesson), runs=2),
+        values=(0.0, 1.0),
+        interval=student_interval([0.0, 1.0]),
+    )
+    chart = linesim.report.each_run_chart(lesson, truth, 8.0)
+    assert chart.y.unit == "reams"
+    assert chart.ends[3] >= 10
+    assert [y for _, y in chart.thin] == [8.0, 8.0]
+    many = linesim.report.each_run_chart(lesson, replace(truth, values=(90.0, 99.0)), 95.0)
+    assert many.heights == ()
 
 
 @pytest.mark.parametrize("asked", ["free_places_over_inflow", "knives_standing_times_rate"])

@@ -173,6 +173,7 @@ class Scatter:
     ``thin`` another line. ``caption`` is what the picture shows, in a sentence. ``values`` are
     those of ``points`` and then of ``cut_off`` in the units of x and y, where an axis is not even.
     ``line_at`` is what x is at each place of the line, where it is the line that is read.
+    ``heights`` are values of y that the picture reaches, whatever is drawn.
     """
 
     name: str
@@ -194,6 +195,7 @@ class Scatter:
     y_ticks: tuple[Tick, ...] = ()
     values: tuple[tuple[float, float], ...] = ()
     line_at: tuple[str, ...] = ()
+    heights: tuple[float, ...] = ()
 
     @property
     def along(self) -> tuple[tuple[str, float, float, float], ...]:
@@ -221,6 +223,7 @@ class Scatter:
         places = [*self.points, *self.cut_off, *self.line, *self.band, *self.thin]
         xs = [x for x, _ in places] + [tick.at for tick in self.x_ticks]
         ys = [y for _, y in places] + [tick.at for tick in self.y_ticks]
+        ys += self.heights
         return min(xs), max(xs), min(ys), max(ys)
 
     @property

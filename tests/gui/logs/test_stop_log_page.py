@@ -140,7 +140,7 @@ def test_from_a_dropped_log_into_the_scenario_and_back(
         page.resize(width, 900)
         for _ in range(3):
             QApplication.processEvents()
-        assert table.horizontalScrollBar().maximum() == 0, width
+        qtbot.waitUntil(lambda: table.horizontalScrollBar().maximum() == 0), width
     over_time = page.tabs.fits.views["over-time"].chart
     assert over_time is not None
     assert "Laplace test" in over_time.caption
@@ -408,3 +408,21 @@ def test_log_and_counts_are_chosen_once_for_all_pages(
     assert again.plant_tables.of(LOGS) == (other,)
     again.plant_tables.restore("no such text")
     pool.close()
+
+
+def test_what_is_remarked_stays_in_sight_where_the_window_is_made_narrower(
+    qtbot: QtBot, page: StopLogPage, tmp_path: Path
+) -> None:
+    log = tmp_path / "stops.csv"
+    long = "the second pallet lift on the operator side does not come up when asked"
+    log.write_text(
+        f"start;min;station;cause\n2026-03-02 08:00;4;outfeed;{long}\n", encoding="utf-8"
+    )
+    page.resize(1900, 900)
+    page.open(log)
+    qtbot.waitUntil(lambda: not page.work.busy, timeout=WAIT_MS)
+    table = page.tabs.causes
+    assert table.columnWidth(0) > table.fontMetrics().horizontalAdvance(long)
+    page.resize(1000, 900)
+    qtbot.waitUntil(lambda: table.width() < 1000)
+    qtbot.waitUntil(lambda: table.horizontalScrollBar().maximum() == 0)

@@ -94,6 +94,8 @@ def test_each_line_of_a_narrow_strip_is_named_though_since_when_has_no_room(
     assert [each.split()[0] for each in lines] == ["good", "nameplate", "before"]
     assert since.startswith("since ")
     assert keys(760) == lines
+    # Where they have no room beside each other there are more rows.
+    assert keys(560) == lines
 
 
 @pytest.mark.parametrize(("wide", "letters_px"), [(620, 12), (1280, 12), (1280, 18), (1280, 24)])
