@@ -33,6 +33,8 @@ _LABEL, _LINES = 20, 3
 """Letters in a line of a bar's label, and lines."""
 _ROW = 51
 """Letters of a row: its label, the plane, and what is said beside it."""
+_BESIDE = 17
+"""Letters of a figure with the ends of its interval that stand in one line, as with ± they do."""
 _HEADING = 46
 _ACROSS = 38
 """Letters beside each other along an axis."""
@@ -230,8 +232,12 @@ def row_room(rows: Sequence[tuple[str, str]]) -> tuple[int, int]:
 
 
 def _beside(text: str) -> str:
-    """What stands beside a bar: an interval or what is held against it in a line of its own."""
-    return text.replace(", ", ",\n").replace(" (", "\n(")
+    """What stands beside a bar: a long interval or what is held against it has a line of its own.
+
+    One such row makes all rows as high, and many of them a picture that is shrunk to fit its page.
+    """
+    text = text.replace(", ", ",\n")
+    return text if len(text) <= _BESIDE else text.replace(" (", "\n(")
 
 
 def _tornado(chart: Tornado, axes: Any) -> None:

@@ -8,7 +8,16 @@ import pytest
 from reportlab.pdfbase.pdfmetrics import stringWidth
 
 from linesim.report.answers import Column, Figure
-from linesim.report.answers.charts import Bar, Bars, Chart, Curve, CurvePoint, Map, Scatter
+from linesim.report.answers.charts import (
+    Bar,
+    Bars,
+    Chart,
+    Curve,
+    CurvePoint,
+    Map,
+    Scatter,
+    bar_text,
+)
 from linesim.report.page.drawing import Circle, Drawing, Path, Rect, Text
 from linesim.report.page.figure_drawing import figure_drawing
 from linesim.report.page.pdf_styles import BOLD, REGULAR
@@ -126,6 +135,18 @@ def test_what_is_not_shown_is_hollow_and_names_are_no_formulas() -> None:
     assert "~ 30 ± 60 ± 200" in said
     formula = bars(("$x_1$ ^{2}", Figure(1.0, 0.1)))
     assert "$x_1$ ^{2}" in [mark.text for mark in texts(chart_drawing(formula))]
+
+
+def test_the_short_ends_of_an_interval_make_a_picture_no_higher() -> None:
+    """Many rows of two lines would be shrunk to fit a page, and their letters with them."""
+
+    def high(figure: Figure) -> float:
+        return chart_drawing(bars(*((f"cause {n}", figure) for n in range(24)))).height
+
+    figure = Figure(230, 310, least=-10.0)
+    assert bar_text(bars(), Bar("", figure)) == "230 (−10 to 540)"
+    assert high(figure) == high(Figure(230, 31))
+    assert high(Figure(230_000, 310_000, least=-10_000.0)) > high(figure)
 
 
 def test_millions_are_counted_as_such() -> None:
