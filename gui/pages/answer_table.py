@@ -20,7 +20,9 @@ from gui.charts.clipboard import copy_cells
 from gui.look import NEAR, KeptColumns, WrappedHeader, plain_tip
 
 _MOST_ROWS = 25
-"""A longer table has a bar of its own."""
+"""A longer table has a bar of its own, and is no higher than so many of one line."""
+_FITTED_ROWS = 200
+"""Of a longer table each row beyond these has one line, however long its words."""
 _NOT_SHOWN = "The interval spans 0: no difference is shown."
 
 
@@ -91,15 +93,23 @@ class AnswerTableView(QTableWidget):
 
     def needed_height(self) -> int:
         """What it needs to show all its rows, but for those of a very long one, px."""
-        rows = sum(self.rowHeight(row) for row in range(min(self.rowCount(), _MOST_ROWS)))
+        rows = self._height_of_rows()
+        if self.rowCount() > _MOST_ROWS:
+            # All of it is in sight at once: else the page scrolls and the table as well.
+            rows = min(rows, _MOST_ROWS * self.verticalHeader().defaultSectionSize())
+        return self._round_rows() + rows
+
+    def _height_of_rows(self) -> int:
+        return sum(self.rowHeight(row) for row in range(self.rowCount()))
+
+    def _round_rows(self) -> int:
         head, bar = self.horizontalHeader(), self.horizontalScrollBar()
         across = bar.sizeHint().height() if head.length() > self.viewport().width() else 0
-        return head.sizeHint().height() + rows + across + 2 * self.frameWidth()
+        return head.sizeHint().height() + across + 2 * self.frameWidth()
 
     def sizeHint(self) -> QSize:
         """As high as its rows."""
-        below = range(_MOST_ROWS, self.rowCount())
-        high = self.needed_height() + sum(self.rowHeight(row) for row in below)
+        high = self._round_rows() + self._height_of_rows()
         return QSize(super().sizeHint().width(), high)
 
     def minimumSizeHint(self) -> QSize:
@@ -129,7 +139,7 @@ class AnswerTableView(QTableWidget):
         """Words stand there whole: what names a row often begins as others do."""
         metrics, usual = self.fontMetrics(), self.verticalHeader().defaultSectionSize()
         margin = self.style().pixelMetric(QStyle.PixelMetric.PM_FocusFrameHMargin) + 1
-        lines = [metrics.height()] * min(self.rowCount(), _MOST_ROWS)
+        lines = [metrics.height()] * min(self.rowCount(), _FITTED_ROWS)
         for column in range(self.columnCount()):
             room = QRect(0, 0, self.columnWidth(column) - 2 * margin - 1, 100 * usual)
             for row in range(len(lines)):

@@ -317,3 +317,13 @@ def test_where_orders_run_out_nothing_is_advised() -> None:
     settings = replace(SHORT, hours=2.0, replications=2)
     answer = ask(Question("compare", {}), {"a": calm_orders(), "b": calm_orders()}, settings)
     assert answer.advised.sentence.startswith("The orders run out")
+
+
+def test_lines_compared_go_by_their_own_names_unless_two_have_one() -> None:
+    def named(**lines: Scenario) -> list[object]:
+        answer = ask(Question("compare"), lines, replace(SHORT, replications=2))
+        return [row[0] for row in answer.tables[0].rows]
+
+    other = LINE.varied(line={"name": "long bridge"})
+    assert named(a=LINE, b=other) == [LINE.line.name, "long bridge"]
+    assert named(a=LINE, b=LINE) == ["a", "b"]

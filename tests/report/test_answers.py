@@ -16,10 +16,11 @@ from linesim.report.answers import (
     write_answer_csv,
 )
 from linesim.report.answers.add_wrapper import add_wrapper_answer
-from linesim.report.answers.cells import cell_text, written_bounded
+from linesim.report.answers.cells import cell_of, cell_text, written_bounded
 from linesim.report.answers.printing import answer_text
 from linesim.report.answers.size_bridge import bridge_charts, bridge_words
 from linesim.report.answers.vary import vary_answer, vary_charts
+from linesim.statistics import exact_proportion
 from linesim.studies.add_wrapper import add_wrapper
 from linesim.studies.runner import Runner, Settings
 from linesim.studies.size_bridge import size_bridge
@@ -216,3 +217,11 @@ def test_written_figures_have_their_thousands_apart_for_people_alone() -> None:
         "1,200",
     ]
     assert '"1200"' in answer_json(Answer("s", "line", (), (table,)))
+
+
+@pytest.mark.parametrize(
+    ("late", "runs", "said"),
+    [(1, 4, "25 (0–80)"), (3, 4, "75 (20–100)"), (123, 1000, "12.3 (10.3–14.5)")],
+)
+def test_a_share_of_runs_is_what_was_counted(late: int, runs: int, said: str) -> None:
+    assert cell_text(cell_of(exact_proportion(late, runs), "%")) == said

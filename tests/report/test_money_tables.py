@@ -20,7 +20,7 @@ from linesim.report.answers.money_tables import (
     worth_words,
 )
 from linesim.report.answers.tables import AnswerTable
-from linesim.report.answers.tornado import break_even_words, with_tornado
+from linesim.report.answers.tornado import break_even_words, tornado_table, with_tornado
 from linesim.statistics import Bounds, Interval
 from linesim.studies.paid_back import PaidBack
 from linesim.studies.worth import Market, Worth
@@ -255,3 +255,24 @@ def test_far_moves_have_their_thousands_apart() -> None:
     worth = replace(worth, case=replace(CASE, prices=replace(CASE.prices, rate=0.005)))
     # At 64.7 % it brings nothing: 64.25 above 0.5.
     assert "(by 12,850 %)" in break_even_words(worth)[0]
+
+
+def test_a_present_value_that_the_runs_do_not_tell_from_nothing_is_marked() -> None:
+    unsure = replace(WORTH, present_value=known(-200_000, 800_000))
+    table = worth_table([("a", WORTH), ("b", unsure)])
+    assert [cell_text(row[4]) for row in table.rows] == [
+        "1,520,000 ± 220,000",
+        "~ −200,000 ± 800,000",
+    ]
+
+
+def test_what_is_set_is_written_as_in_every_other_table() -> None:
+    worth = replace(WORTH, purchase=replace(WORTH.purchase, capital=58_500.0))
+    worth = replace(
+        worth,
+        case=replace(CASE, purchase=worth.purchase),
+        inputs=(Input("capital", 46_800.0, 70_200.0, "assumed"),),
+    )
+    (row,) = tornado_table(worth).rows
+    assert cell_text(row[1]) == "58,500 (47,000–70,000)"
+    assert cell_text(worth_table([("a", worth)]).rows[0][1]) == "58,500"

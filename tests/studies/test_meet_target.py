@@ -258,3 +258,12 @@ def test_an_output_must_be_asked_for() -> None:
         ask(Question("meet-target"), {"": quick_line()}, Settings(replications=2, hours=0.25))
     with pytest.raises(ValueError, match="certainty_percent"):
         Question("meet-target", {"reams_per_week": 1, "certainty_percent": 100})
+
+
+def test_a_longer_bridge_has_its_article_in_a_sentence(made: dict[int, float]) -> None:
+    line = jammed(8, money=COSTS)
+    found = found_for(line, max(made.values()))
+    assert " with a bridge of " in meet_target_answer(line, found).words[0]
+    # A row of a table names it as a part list does.
+    assert found.answer is not None
+    assert found.answer.changes[0].startswith("bridge of ")

@@ -270,3 +270,19 @@ def test_sizes_to_try_begin_with_none_and_end_where_the_room_does() -> None:
     roomy = line(carton_packer={"conveyor_reams": 4, "longest_m": 1000})
     most = places_to_try(roomy, 9, "carton_packer")[-1]
     assert most == pytest.approx(16 * 2 * 60, rel=0.5)
+
+
+def test_a_bridge_so_short_that_each_set_stops_the_sheeter_is_told() -> None:
+    """Levels keep their distance from the end: 8 places before it, sets of 5 reach it."""
+    levels = {"places": 20, "ream_pitch_mm": 300, "stop_at_reams": 12, "restart_at_reams": 6}
+
+    def told(bridge: dict[str, Any], places: str) -> list[str]:
+        scenario = line(bridge=bridge)
+        assert scenario.set_reams == 5
+        notes = answered(scenario, buffer="bridge", places=places).notes
+        return [note for note in notes if "with every set of reams" in note]
+
+    (note,) = told(levels, "8,13,14,20")
+    assert note.startswith("Of the bridges tried, one with 13 places or fewer is at its stop level")
+    assert told(levels, "14,20,30") == []
+    assert told({"places": 20, "ream_pitch_mm": 300}, "8,13,14,20") == []

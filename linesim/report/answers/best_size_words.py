@@ -20,12 +20,32 @@ from linesim.scenario.buffers import Buffer, bridge_of
 from linesim.scenario.levers_table import LeverName
 from linesim.statistics import counted
 from linesim.studies.best_size import BestSize, Sized
+from linesim.studies.changes import bridge_fields
 from linesim.studies.worth import prices_of
 
 
 def size_text(buffers: Sequence[Buffer], sized: Sized) -> str:
     """The sizes in words: "the bridge with 40 places (13.2 m)"."""
     return " and ".join(one_size_text(each, sized, n) for n, each in enumerate(buffers))
+
+
+def levels_note(scenario: Scenario, places: Iterable[int]) -> list[str]:
+    """That each set stops the sheeter on bridges of these places that are that short."""
+    full = [
+        n
+        for n in sorted(set(places))
+        if n != scenario.bridge_places
+        and (stop := bridge_fields(scenario, n).get("bridge.stop_at_reams")) is not None
+        and stop <= scenario.set_reams
+    ]
+    if not full:
+        return []
+    return [
+        f"Of the bridges tried, one with {counted(full[-1], 'place')} or fewer is at its stop level"
+        " with every set of reams, since levels keep their distance from its end: the sheeter"
+        " waits until the reams have travelled off, the longer the belt the longer. With levels"
+        " set for it so short a bridge may make more."
+    ]
 
 
 def one_size_text(buffer: Buffer, sized: Sized, n: int) -> str:

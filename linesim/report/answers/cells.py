@@ -13,6 +13,7 @@ from linesim.statistics import (
     Bounds,
     Interval,
     PairedInterval,
+    Proportion,
     Quantile,
     format_with_interval,
     last_digit,
@@ -64,6 +65,14 @@ class Bounded(NamedTuple):
     high: float | None
 
 
+class Known(Bounded):
+    """The same of a figure that is itself known, set or counted: only its ends are rounded.
+
+    >>> cell_text(Known(58_500, 46_800, 70_200)), cell_text(Known(25, 0.63, 80.6))
+    ('58,500 (47,000–70,000)', '25 (0–80)')
+    """
+
+
 Cell = str | int | float | Figure | Bounded | None
 Found = Cell | Interval | PairedInterval | Bounds | Quantile
 """What a study found, before it stands in a cell."""
@@ -78,7 +87,8 @@ def cell_of(found: Found, unit: str = "") -> Cell:
         return figure_of(found.interval.times(scale), shown=found.shown)
     if isinstance(found, Bounds | Quantile):
         ends = (found.value, found.low, found.high)
-        return Bounded(*(None if end is None else end * scale for end in ends))
+        kind = Known if isinstance(found, Proportion) else Bounded
+        return kind(*(None if end is None else end * scale for end in ends))
     return found
 
 
@@ -212,7 +222,11 @@ def written_bounded(cell: Bounded) -> str:
     last = last_digit(width / 2) if width else (0 if abs(known[0]) >= 100 else -1)
     if all(each == round(each) for each in known):
         last = max(0, last)
-    texts = (None if each is None else rounded(each, last) for each in cell)
+    digits = (min(last, 0) if isinstance(cell, Known) else last, last, last)
+    texts = (
+        None if each is None else rounded(each, digit)
+        for each, digit in zip(cell, digits, strict=True)
+    )
     return _with_ends(texts, "more", " to " if min(known) < 0 else "–")
 
 

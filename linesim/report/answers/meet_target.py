@@ -23,6 +23,7 @@ from linesim.report.answers.money_tables import (
 from linesim.report.answers.tables import AnswerTable
 from linesim.report.plain import listed
 from linesim.scenario import CURRENCY, Scenario
+from linesim.scenario.buffers import buffers_of
 from linesim.statistics import counted
 from linesim.studies.meet_target import Checked, MetTarget, Tried
 from linesim.studies.what_to_measure import MainFigure
@@ -74,7 +75,7 @@ def _answer(scenario: Scenario, found: MetTarget) -> str:
         return _so_far(scenario, found, asked)
     reams = answer.reams_per_week.text()
     makes = f"with fresh random numbers it makes {reams} good reams a week"
-    set_so = f"with {listed(answer.changes)}" if answer.changes else "as it is"
+    set_so = f"with {_in_words(scenario, answer)}" if answer.changes else "as it is"
     if answer.reaches:
         costs = f"; that costs {_cost_words(answer)}" if answer.changes else ""
         return (
@@ -102,7 +103,7 @@ def _answer(scenario: Scenario, found: MetTarget) -> str:
 
 def _so_far(scenario: Scenario, found: MetTarget, asked: str) -> str:
     best, name = found.best, f"“{scenario.line.name}”"
-    set_so = listed(best.changes) if best.changes else "the line as it is"
+    set_so = _in_words(scenario, best) if best.changes else "the line as it is"
     makes = f"it makes {best.reams_per_week.text()} good reams a week"
     many = counted(len(found.tried), "line") + " tried"
     if best.reaches:
@@ -110,6 +111,12 @@ def _so_far(scenario: Scenario, found: MetTarget, asked: str) -> str:
     else:
         said = f"of {many} so far none is shown to reach {asked}; nearest is {set_so}: {makes}"
     return f"{name}: {said}, in the runs it was chosen by. The search is not complete."
+
+
+def _in_words(scenario: Scenario, tried: Tried | Checked) -> str:
+    """The changes in a sentence, where a buffer has its article."""
+    buffers = tuple(f"{b.words.removeprefix('the ')} of " for b in buffers_of(scenario).values())
+    return listed([f"a {each}" if each.startswith(buffers) else each for each in tried.changes])
 
 
 def _cost_words(answer: Checked) -> str:
@@ -132,7 +139,6 @@ def _beside(found: MetTarget, answer: Checked) -> str:
     """The share of single runs, so that nobody takes it for the certainty, and the present."""
     reach = answer.weeks_that_reach
     week = "week" if found.hours == 168 else f"run of {found.hours:,.10g} h"
-    # How many it were is not said: 3 of 4 beside 80 % look like a slip.
     said = (
         f"By {counted(reach.n, 'run')}, a single {week} makes as much with a chance of"
         f" {bounded_text(reach, '%')} %: the certainty is about the mean, not about every week."

@@ -171,7 +171,10 @@ def worth_table(
         (Column("capital", "money"), lambda row: row[1].purchase.capital),
         (Column("a year", "money"), lambda row: _difference(row[1].yearly)),
         (Column("payback", "years"), _payback),
-        (Column("present value", "money", rank=1), lambda row: row[1].present_value),
+        (
+            Column("present value", "money", rank=1),
+            lambda row: _difference(row[1].present_value),
+        ),
         (Column("break-even demand", "reams a year", rank=2), lambda row: row[1].break_even_demand),
         *(doubt if any(of) else ()),
     )

@@ -13,6 +13,7 @@ from linesim.report.answers.answer import (
 )
 from linesim.report.answers.best_size_words import (
     best_size_words,
+    levels_note,
     metres_text,
     room_words,
     size_advice,
@@ -272,6 +273,7 @@ def _notes(scenario: Scenario, found: BridgeSize) -> list[str]:
     longest = (f"No longer bridge was tried: {room_words(bridge_of(scenario))}.",)
     return [
         f"On a longer bridge {LEVELS_KEEP}; the belt grows with the places, and travel with it.",
+        *levels_note(scenario, (point.places for point in found.points)),
         *(longest if found.points[-1].places >= bridge_of(scenario).most else ()),
         *([] if found.yearly_cost_per_place is None else [MONEY_NOTE]),
         pairing_note(narrowing[len(narrowing) // 2]) + " (Median of the steps.)",

@@ -8,6 +8,7 @@ from typing import Any
 from linesim.report.answers.answer import AnswerContent, pairing_note, verdict
 from linesim.report.answers.best_size_words import (
     best_size_words,
+    levels_note,
     metres_text,
     one_size_text,
     room_words,
@@ -317,6 +318,8 @@ def _notes(scenario: Scenario, found: SizedBuffers) -> list[str]:
         "Places that stand already are paid, and bring nothing back where they are taken away.",
     ]
     for n, buffer in enumerate(sizes.buffers):
+        if buffer.name == BRIDGE:
+            notes += levels_note(scenario, (each.places[n] for each in sizes.sizes))
         if sizes.best.places[n] == max(each.places[n] for each in sizes.sizes):
             notes.append(_largest(buffer, sizes.best.places[n]))
     if sizes.in_money:

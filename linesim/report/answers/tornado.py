@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from linesim.money import InputName, Purchase, Swing
 from linesim.report.answers.answer import AnswerContent
-from linesim.report.answers.cells import Bounded, Cell, Column, cell_text, written_bounded
+from linesim.report.answers.cells import Bounded, Cell, Column, Known, cell_text, written_bounded
 from linesim.report.answers.charts import Tornado, TornadoBar
 from linesim.report.answers.tables import AnswerTable
 from linesim.scenario import CURRENCY
@@ -121,7 +121,8 @@ def _label(name: InputName) -> str:
 
 def _value(swing: Swing) -> Bounded:
     scale = _LABELS[swing.input.name][2]
-    return Bounded(*(v * scale for v in (swing.value, *swing.input.ends)))
+    kind = Bounded if swing.input.known_from == "runs" else Known
+    return kind(*(v * scale for v in (swing.value, *swing.input.ends)))
 
 
 def _break_even(swing: Swing) -> Cell:

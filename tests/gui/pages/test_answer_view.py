@@ -181,3 +181,17 @@ def test_lines_of_words_are_no_longer_than_is_read_with_ease(view: AnswerView) -
         QApplication.processEvents()
         wide = view.words.document().size().width()
         assert wide == min(line_px(view.words), view.words.viewport().width())
+
+
+def test_a_long_table_of_long_names_is_in_sight_at_once(view: AnswerView) -> None:
+    """Many rows of several lines made a frame higher than the page, with a bar of its own."""
+    columns = (Column("what is changed"), Column("good reams"))
+    rows = tuple((f"{n} more wrappers, and as many people " * 8, 5.0) for n in range(80))
+    table = AnswerTable("tried", "Tried", columns, rows)
+    view.show_answer(linesim.report.Answer("meet-target", "any", WORDS, (table,)))
+    _, shown = view._tables["tried"]
+    one_line = shown.verticalHeader().defaultSectionSize()
+    # Words stand whole in the last row as in the first.
+    assert shown.rowHeight(79) == shown.rowHeight(0) > 2 * one_line
+    assert shown.needed_height() < 30 * one_line
+    assert shown.sizeHint().height() > 80 * shown.rowHeight(0)
