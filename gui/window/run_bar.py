@@ -35,10 +35,10 @@ class RunBar(FlowRow):
             box.setKeyboardTracking(False)
         self.hours.valueChanged.connect(self._emit)
         self.replication.valueChanged.connect(self._emit)
-        hours, number = PlainLabel("&Run"), PlainLabel("no.")
-        hours.setBuddy(self.hours)
+        number, hours = PlainLabel("&Run no."), PlainLabel("of")
         number.setBuddy(self.replication)
-        for part in (hours, self.hours, number, self.replication, another):
+        hours.setBuddy(self.hours)
+        for part in (number, self.replication, hours, self.hours, another):
             self.add(part)
 
     def show_run(self, *, hours: float, replication: int) -> None:
