@@ -189,17 +189,18 @@ def _forced(
     line: Scenario, stop: tuple[str, float, float] | None, hours: float, *, may: bool
 ) -> tuple[ForcedStop, ...]:
     """The stop that is asked for, if there is one, of a station of this line."""
-    from linesim.scenario import STATIONS, ForcedStop
+    from linesim.scenario import WEB_STATIONS, ForcedStop
 
     if stop is None:
         return ()
     if not may:
         raise click.UsageError("--stop needs --share, and does not go with --long-run")
     station, at_h, minutes = stop
-    known = dict.fromkeys([*STATIONS, *line.stations_called("wrapper"), *line.end_of_line])
+    up_to_wrapper = [*WEB_STATIONS, "transfer", "bridge", "wrapper"]
+    known = dict.fromkeys([*up_to_wrapper, *line.stations_called("wrapper"), *line.end_of_line])
     if station not in known:
         raise RefusedError(f"--stop: {station!r} is none of {', '.join(known)}")
-    if at_h >= hours:
+    if not at_h < hours:
         raise RefusedError(f"--stop: {at_h:g} h is not within the run of {hours:g} h")
     return (ForcedStop(station=station, at_h=at_h, minutes=minutes),)
 

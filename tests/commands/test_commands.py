@@ -262,7 +262,9 @@ def test_a_stop_is_put_into_the_page_that_plays_and_nowhere_else(plain, tmp_path
     for wrong, words in (
         (("--stop", "wrapper", "0.005", "0.5"), "--stop needs --share"),
         ((*stop[:3], "wraper", "0.005", "0.5"), "'wraper' is none of unwind, "),
+        ((*stop[:3], "palletiser", "0.005", "0.5"), "'palletiser' is none of unwind, "),
         ((*stop[:3], "wrapper", "2", "0.5"), "2 h is not within the run of 0.02 h"),
+        ((*stop[:3], "wrapper", "nan", "0.5"), "nan h is not within the run of 0.02 h"),
         ((*stop[:3], "wrapper", "0.005", "0"), "0"),
     ):
         refused = invoke("run", plain, *asked, *wrong)
